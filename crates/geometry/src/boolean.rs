@@ -1,0 +1,1 @@
+//! Inset, outset and the boolean operations.

@@ -1,0 +1,1 @@
+//! The largest empty circles.

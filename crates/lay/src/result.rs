@@ -1,0 +1,57 @@
+//! What comes out: every stone, and what is still bare.
+
+use crate::{Chart, Finding, Place};
+
+/// One stone.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Stone {
+    /// Where it lies.
+    pub place: Place,
+    /// Its kind, an index into the piece's kinds.
+    pub kind: u32,
+    /// Its zone, an index into the piece's zones.
+    pub zone: u32,
+    /// Its row in the zone, from 1; fillers come in the row after the last.
+    pub row: u32,
+}
+
+/// A place without stone: a circle inside the zone that touches no stone.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct BareSpot {
+    /// Its centre.
+    pub place: Place,
+    /// Its diameter, mm.
+    pub diameter_mm: f64,
+    /// The largest kind of the piece that would go in with the zone's spacing, by index.
+    pub takes: Option<usize>,
+}
+
+/// What came out of one zone.
+#[derive(Clone, Debug)]
+pub struct ZoneLay {
+    /// Number of rows; 0 if there is no stone.
+    pub n_rows: u32,
+    /// Area of its stones, as drawn, divided by the area of the zone.
+    pub coverage: f64,
+    /// Its largest bare spots, largest first.
+    pub bare_spots: Vec<BareSpot>,
+    /// The share of the zone's edge along which a stone of its smallest kind would find room.
+    pub bare_edge: f64,
+    /// What was given up to what was gained: a plain sentence on the choice of rows, for
+    /// honeycomb and square rows.
+    pub note: Option<String>,
+}
+
+/// A piece with every stone in its place. Stones are in the order of setting: zone by zone, row by
+/// row; a stone's `place_no` is its index + 1.
+#[derive(Clone, Debug)]
+pub struct PieceLay {
+    /// The surface.
+    pub chart: Chart,
+    /// Every stone.
+    pub stones: Vec<Stone>,
+    /// One entry for each zone of the piece.
+    pub zones: Vec<ZoneLay>,
+    /// What is worth knowing about it.
+    pub findings: Vec<Finding>,
+}
