@@ -1,1 +1,48 @@
-fn main() {}
+//! House jobs: everything a maintainer runs beside plain `cargo`.
+
+mod bench;
+mod house;
+mod machine;
+mod needs;
+mod outside;
+mod record;
+mod report;
+mod run;
+mod test;
+mod tidy;
+
+use clap::{Parser, Subcommand};
+use std::process::ExitCode;
+
+#[derive(Parser)]
+#[command(name = "cargo xtask", about = "House jobs of stonelay")]
+struct Cli {
+    #[command(subcommand)]
+    job: Job,
+}
+
+#[derive(Subcommand)]
+enum Job {
+    /// Format, lints, tests, docs, tidy rules, benches build, outside checks.
+    Test(test::Options),
+    /// The rules that the compiler does not know.
+    Tidy,
+    /// Every bench, with a record under benches/runs.
+    Bench,
+}
+
+fn main() -> ExitCode {
+    let outcome = match Cli::parse().job {
+        Job::Test(options) => test::run(&options),
+        Job::Tidy => tidy::run(),
+        Job::Bench => bench::run(),
+    };
+    match outcome {
+        Ok(true) => ExitCode::SUCCESS,
+        Ok(false) => ExitCode::FAILURE,
+        Err(error) => {
+            eprintln!("error: {error:#}");
+            ExitCode::FAILURE
+        }
+    }
+}
