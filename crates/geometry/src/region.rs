@@ -21,6 +21,12 @@ pub enum RegionError {
         /// Index of the ring.
         ring: usize,
     },
+    /// A coordinate is beyond what can be computed with.
+    #[error("ring {ring} reaches beyond 10 km")]
+    TooFar {
+        /// Index of the ring.
+        ring: usize,
+    },
     /// A ring encloses nothing.
     #[error("ring {ring} encloses no area")]
     NoArea {
@@ -48,6 +54,10 @@ impl Region {
         for (i, ring) in rings.iter().enumerate() {
             if !ring.segments.iter().all(|s| s.from.is_finite() && s.to.is_finite()) {
                 return Err(RegionError::NotFinite { ring: i });
+            }
+            let far = |p: Point| p.x.abs().max(p.y.abs()) > crate::boolean::LIMIT_MM;
+            if ring.segments.iter().any(|s| far(s.from)) {
+                return Err(RegionError::TooFar { ring: i });
             }
             let ends = ring.segments.iter().zip(ring.segments.iter().cycle().skip(1));
             let gap_mm = ends.map(|(a, b)| a.to.distance(b.from)).fold(0.0, f64::max);
@@ -122,6 +132,15 @@ impl Region {
     pub fn tagged(&self, tag: u8) -> Region {
         let ring = |r: &Ring| Ring { segments: r.segments.iter().map(|s| s.tagged(tag)).collect() };
         Region { rings: self.rings.iter().map(ring).collect() }
+    }
+
+    /// Rings that are known to be sound, or only to be looked at.
+    pub(crate) fn of_rings(rings: Vec<Ring>) -> Region {
+        Region { rings }
+    }
+
+    pub(crate) fn rings_mut(&mut self) -> &mut [Ring] {
+        &mut self.rings
     }
 
     fn mapped(&self, f: &impl Fn(Point) -> Point, scale: f64) -> Region {

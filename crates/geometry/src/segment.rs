@@ -190,12 +190,18 @@ impl Segment {
         };
         // The chord's crossing, corrected by whether `p` lies between chord and arc.
         let chord = line_winding(self.from, self.to, p);
-        let side = (self.to - self.from).cross(p - self.from);
-        let in_circle = p.distance(centre) < radius;
-        match (ccw, in_circle) {
+        if p.distance(centre) >= radius {
+            return chord;
+        }
+        // A point on the chord is well inside the circle: it must fall to the side that the
+        // chord's own crossing puts it on, which is the right, or just above if level.
+        let along = self.to - self.from;
+        let side = along.cross(p - self.from);
+        let right = side < 0.0 || side == 0.0 && (along.y != 0.0 || along.x < 0.0);
+        match (ccw, right) {
             // A counter-clockwise arc bulges to the right of its chord.
-            (true, true) if side < 0.0 => chord + 1,
-            (false, true) if side > 0.0 => chord - 1,
+            (true, true) => chord + 1,
+            (false, false) => chord - 1,
             _ => chord,
         }
     }
@@ -210,5 +216,61 @@ fn line_winding(a: Point, b: Point, p: Point) -> i32 {
         (true, true) => 1,
         (false, false) => -1,
         _ => 0,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Upper and lower half of the circle of radius 2 about the origin, counter-clockwise.
+    fn halves() -> [Segment; 2] {
+        let (e, w) = (Point::new(2.0, 0.0), Point::new(-2.0, 0.0));
+        [Segment::arc(e, w, Point::ORIGIN, 2.0, true), Segment::arc(w, e, Point::ORIGIN, 2.0, true)]
+    }
+
+    #[test]
+    fn a_point_on_the_chord_of_an_arc_is_counted_once() {
+        // Chords level, upright and slanting, through the point.
+        for quarter in 0..8 {
+            let unit = Point::unit(std::f64::consts::FRAC_PI_4 * f64::from(quarter));
+            let turn = |s: Segment| s.mapped(&|p| p.turned(unit), 1.0);
+            for t in [-0.9, -0.5, 0.0, 0.25, 0.75] {
+                let p = turn(halves()[0]).from * t;
+                let around: i32 = halves().map(turn).iter().map(|s| s.winding(p)).sum();
+                assert_eq!(around, 1, "turned {quarter} eighths, at {t}");
+                let back: i32 = halves().map(|s| turn(s).reversed().winding(p)).iter().sum();
+                assert_eq!(back, -1, "turned {quarter} eighths, at {t}");
+            }
+        }
+    }
+
+    #[test]
+    fn half_a_circle_by_hand() {
+        let [upper, lower] = halves();
+        assert!((upper.length() - std::f64::consts::TAU).abs() < 1e-15);
+        assert!((upper.area_term() + lower.area_term() - 8.0 * std::f64::consts::PI).abs() < 1e-14);
+        assert_eq!(upper.bounds().max, Point::new(2.0, 2.0));
+        assert_eq!(upper.bounds().min, Point::new(-2.0, 0.0));
+        assert!(upper.point_at(0.5).distance(Point::new(0.0, 2.0)) < 1e-15);
+        assert_eq!(upper.closest(Point::new(0.0, 0.5)), Point::new(0.0, 2.0));
+        assert_eq!(upper.distance(Point::new(2.0, -1.5)), 1.5);
+        assert_eq!(upper.distance(Point::new(0.0, 5.0)), 3.0);
+    }
+
+    #[test]
+    fn the_closest_point_is_the_nearest_of_many() {
+        let line = Segment::line(Point::new(-1.0, 2.0), Point::new(3.0, -1.0));
+        let arc =
+            Segment::arc(Point::new(3.0, 0.0), Point::new(0.0, 3.0), Point::ORIGIN, 3.0, true);
+        for s in [line, arc, arc.reversed()] {
+            for i in 0..400 {
+                let p = Point::new(f64::from(i % 20) - 10.0, f64::from(i / 20) - 10.0) * 0.5;
+                let many = (0..=1000).map(|k| s.point_at(f64::from(k) / 1000.0).distance(p));
+                let least = many.fold(f64::INFINITY, f64::min);
+                assert!((s.distance(p) - p.distance(s.closest(p))).abs() < 1e-12);
+                assert!(s.distance(p) <= least + 1e-12 && s.distance(p) > least - 0.003);
+            }
+        }
     }
 }

@@ -92,7 +92,7 @@ pub fn star(points: u32, across: f64, inner: f64) -> Region {
     let step = std::f64::consts::PI / f64::from(points);
     let top = std::f64::consts::FRAC_PI_2;
     let corner = |i: u32| {
-        let r = if i % 2 == 0 { across / 2.0 } else { across / 2.0 * inner };
+        let r = if i.is_multiple_of(2) { across / 2.0 } else { across / 2.0 * inner };
         Point::unit(top + step * f64::from(i)) * r
     };
     polygon(&(0..2 * points).map(corner).collect::<Vec<_>>())

@@ -110,7 +110,8 @@ fn block_line(s: &Segment, y: f64, d: f64, out: &mut Vec<(f64, f64)>) {
             let Some((lo, hi)) = within_sector(s, centre, y, outer) else { return };
             match (radius > d).then(|| chord(centre, radius - d, y)).flatten() {
                 Some((a, b)) => {
-                    out.extend([(lo, hi.min(a)), (lo.max(b), hi)].into_iter().filter(|p| p.0 < p.1))
+                    let parts = [(lo, hi.min(a)), (lo.max(b), hi)];
+                    out.extend(parts.into_iter().filter(|p| p.0 < p.1));
                 }
                 None => out.push((lo, hi)),
             }
