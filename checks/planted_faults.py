@@ -1,0 +1,200 @@
+"""Spoils good lays in every way that the checker must notice: `planted_faults.py LAY.json`.
+
+A checker that passes everything proves nothing. Each fault is planted in one value of one piece,
+as small as it may be, and must be refused by the law that it breaks; the lay itself must pass. The
+hash, which would notice any of them, is made to fit again.
+"""
+
+import copy
+import hashlib
+import shutil
+import sys
+import tempfile
+from pathlib import Path
+
+import rfc8785
+
+import check_lay
+from lay_files import beside, read_lay
+from piece_checks import as_doubles
+
+
+def first_stones(piece, n=1):
+    """The first stones of a piece."""
+    return piece["stones"][:n]
+
+
+def nearest_pair(piece):
+    """The first stone, and the one nearest to it."""
+    a, *others = piece["stones"]
+    return a, min(others, key=lambda s: (s["u"] - a["u"]) ** 2 + (s["v"] - a["v"]) ** 2)
+
+
+def push_into_neighbour(piece):
+    """A stone 0.00001 mm nearer to its neighbour than both may be."""
+    a, b = nearest_pair(piece)
+    zone = piece["zones"][a["zone"]]
+    du, dv = a["u"] - b["u"], a["v"] - b["v"]
+    wanted = (a["pitch_mm"] + b["pitch_mm"]) / 2 + zone["spacing_mm"] - 1e-5
+    shrink = wanted / (du * du + dv * dv) ** 0.5
+    a["u"], a["v"] = round(b["u"] + du * shrink, 9), round(b["v"] + dv * shrink, 9)
+
+
+def push_over_edge(piece):
+    """A stone on the zone's first corner."""
+    stone = first_stones(piece)[0]
+    stone["u"], stone["v"] = (round(x, 9) for x in piece["zones"][stone["zone"]]["region"]["rings"][0]["start"])
+
+
+def spoil(**changes):
+    """A fault that sets values of the first zone, given as functions of what stands there."""
+
+    def plant(piece):
+        for key, change in changes.items():
+            piece["zones"][0][key] = change(piece["zones"][0][key])
+
+    return plant
+
+
+def spoil_spot(**changes):
+    """The same for the largest bare spot of the first zone."""
+
+    def plant(piece):
+        spot = piece["zones"][0]["bare_spots"][0]
+        for key, change in changes.items():
+            spot[key] = change(spot[key])
+
+    return plant
+
+
+def drop_spot(piece):
+    """The largest bare spot is kept quiet."""
+    piece["zones"][0]["bare_spots"] = [
+        s
+        for s in piece["zones"][0]["bare_spots"]
+        if s["diameter_mm"] < piece["zones"][0]["bare_spots"][0]["diameter_mm"] - 1e-5
+    ]
+
+
+def weaken_edge(piece):
+    """An edge of the blank that asks for less than the margin."""
+    piece["zones"][0]["region"]["rings"][0]["segments"][0]["keep_mm"] -= 0.01
+
+
+def widen_stone(piece):
+    """A stone drawn wider than its kind."""
+    first_stones(piece)[0]["drawn_mm"] += 1e-4
+
+
+def swap_numbers(piece):
+    """Two stones with each other's number."""
+    a, b = first_stones(piece, 2)
+    a["place_no"], b["place_no"] = b["place_no"], a["place_no"]
+
+
+def stretch_blank(piece):
+    """A blank wider than its outline."""
+    piece["blank"]["width_mm"] += 1e-4
+
+
+#: Name of the fault, how it is planted, a word of the complaint that must come.
+IN_JSON = [
+    ("stone pushed into its neighbour", push_into_neighbour, "too close"),
+    ("stone pushed over the edge", push_over_edge, "leaves zone"),
+    ("stone wider than its kind", widen_stone, "not as wide"),
+    ("stones misnumbered", swap_numbers, "not numbered"),
+    ("one stone too many counted", spoil(stones=lambda n: n + 1), "stones written"),
+    ("one row too many counted", spoil(rows=lambda n: n + 1), "rows written"),
+    ("coverage off by 0.0002 %", spoil(coverage=lambda c: c * 1.000002), "coverage"),
+    ("area off by 0.0002 %", spoil(area_mm2=lambda a: a * 1.000002), "area"),
+    ("edge that asks for another margin", weaken_edge, "keeps"),
+    ("bare spot 0.00001 mm too large", spoil_spot(diameter_mm=lambda d: d + 1e-5), "has only"),
+    ("bare spot 0.00001 mm too small", spoil_spot(diameter_mm=lambda d: d - 1e-5), "largest bare spot"),
+    ("bare spot elsewhere", spoil_spot(u=lambda u: u + 0.01), "has only"),
+    ("largest bare spot left out", drop_spot, "largest bare spot"),
+    ("blank wider than its outline", stretch_blank, "width_mm"),
+]
+
+
+def in_text(extension, old, new):
+    """A fault in a file beside the JSON: the first `old` becomes `new`."""
+
+    def plant(folder, piece):
+        path = beside(folder / "lay.json", piece["name"], extension)
+        text = path.read_text(encoding="utf-8")
+        stone = first_stones(piece)[0]
+        assert old(stone) in text, f"{old(stone)!r} is not in {path.name}"
+        path.write_text(text.replace(old(stone), new(stone), 1), encoding="utf-8")
+
+    return plant
+
+
+def drop_last_line(folder, piece):
+    """A table that lacks its last stone."""
+    path = beside(folder / "lay.json", piece["name"], "csv")
+    lines = path.read_text(encoding="utf-8").splitlines(keepends=True)
+    path.write_text("".join(lines[:-1]), encoding="utf-8")
+
+
+#: The same for faults in the files beside the JSON.
+IN_FILES = [
+    ("CSV without its last stone", drop_last_line, "CSV has"),
+    (
+        "CSV with another diameter",
+        in_text("csv", lambda s: f",{s['pitch_mm']:.9f},", lambda s: f",{s['pitch_mm'] + 1e-8:.9f},"),
+        "pitch_mm",
+    ),
+    (
+        "SVG with a stone 0.002 mm aside",
+        in_text("svg", lambda s: 'transform="translate(', lambda s: 'transform="translate(0.002 0) translate('),
+        "SVG",
+    ),
+    ("SVG with a stone unnamed", in_text("svg", lambda s: 'id="stone-1"', lambda s: 'id="other-1"'), "SVG draws"),
+]
+
+
+def reseal(piece):
+    """Makes the hash fit what the piece now says."""
+    plain = {key: value for key, value in piece.items() if key != "hash"}
+    piece["hash"] = hashlib.sha256(rfc8785.dumps(as_doubles(plain))).hexdigest()
+
+
+def judge(name, found, word):
+    """Whether the complaints hold the word; says so."""
+    noticed = any(word in complaint for complaint in found)
+    print(f"{'passed' if noticed else 'FAILED'} {name}: {found[0] if found else 'not noticed'}")
+    return noticed
+
+
+def main():
+    """The command line."""
+    path = Path(sys.argv[1])
+    lay = read_lay(path)
+    piece_no = next(i for i, p in enumerate(lay["pieces"]) if len(p["stones"]) > 10 and p["zones"][0]["bare_spots"])
+    results = []
+    clean = check_lay.complaints(lay, piece_no, path)
+    results.append(not clean)
+    print(f"{'FAILED' if clean else 'passed'} the lay as it is: {'; '.join(clean) or 'no complaint'}")
+    for name, plant, word in IN_JSON:
+        spoilt = copy.deepcopy(lay)
+        plant(spoilt["pieces"][piece_no])
+        reseal(spoilt["pieces"][piece_no])
+        found = check_lay.complaints(spoilt, piece_no, path, files=False)
+        results.append(judge(name, found, word))
+    spoilt = copy.deepcopy(lay)
+    spoilt["pieces"][piece_no]["quantity"] += 1
+    results.append(judge("value changed under its hash", check_lay.complaints(spoilt, piece_no, path), "hash"))
+    del spoilt["pieces"][piece_no]["quantity"]
+    results.append(judge("key left out", check_lay.schema_complaints(spoilt), "schema"))
+    for name, plant, word in IN_FILES:
+        with tempfile.TemporaryDirectory() as folder:
+            shutil.copytree(path.parent, folder, dirs_exist_ok=True)
+            plant(Path(folder), lay["pieces"][piece_no])
+            found = check_lay.complaints(lay, piece_no, Path(folder) / path.name)
+            results.append(judge(name, found, word))
+    print(f"{sum(results)} passed, {len(results) - sum(results)} failed")
+    sys.exit(not all(results))
+
+
+if __name__ == "__main__":
+    main()
