@@ -1,1 +1,27 @@
-//! placeholder
+//! What a sheet or a screen shows: layers of shapes in millimetres.
+//!
+//! A [`Drawing`] is the one value every exporter receives. It is measured in millimetres, y up, in
+//! the frame of whatever it shows; exporters turn it over once, on their way to the page. Nothing
+//! in here knows a file format.
+//!
+//! | need | item |
+//! |---|---|
+//! | a whole picture | [`Drawing`], [`Layer`], [`Item`] |
+//! | one shape | [`Shape`], [`Outline`], [`Path`] |
+//! | its colours | [`Ink`], [`Paint`], [`Stroke`], [`Gradient`], [`Stop`] |
+//! | one shape drawn many times | [`Symbol`], [`Instance`] |
+//! | how a piece will look | [`picture`] |
+
+mod blank;
+mod cut;
+mod drawing;
+mod paint;
+mod picture;
+mod shape;
+mod stone;
+mod tint;
+
+pub use drawing::{Drawing, Instance, Item, Layer, Symbol, SymbolId};
+pub use paint::{Gradient, GradientId, Ink, Paint, Span, Stop, Stroke};
+pub use picture::picture;
+pub use shape::{Outline, Path, Shape};

@@ -1,1 +1,27 @@
-//! placeholder
+//! Drawings and lays as files.
+//!
+//! Every function here turns a finished value into bytes; none decides anything about a piece.
+//! Drawings come in millimetres, y up, and are turned over once, by [`PageFrame`]. The same value
+//! gives the same bytes.
+//!
+//! | need | item |
+//! |---|---|
+//! | a drawing as SVG, at true size | [`svg`] |
+//! | a drawing as PNG | [`png`], [`Pixels`], [`PngError`] |
+//! | stones as a table | [`csv`] |
+//! | a lay for other programs | [`json::LayFile`], [`json::schema`] |
+//! | from drawing to page | [`PageFrame`] |
+//! | onto the disk, whole or not at all | [`write_atomically`], [`WriteError`] |
+
+mod csv;
+pub mod json;
+mod page_frame;
+mod png;
+mod svg;
+mod write;
+
+pub use crate::csv::csv;
+pub use crate::png::{MOST_PIXELS_A_SIDE, Pixels, PngError, png};
+pub use crate::svg::svg;
+pub use page_frame::PageFrame;
+pub use write::{WriteError, write_atomically};

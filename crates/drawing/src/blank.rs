@@ -1,0 +1,41 @@
+//! The bare thing: its colour, a bevel lit from the upper left, a fine edge.
+
+use crate::cut::LIGHT;
+use crate::tint::{BLACK, WHITE, lit, luma};
+use crate::{Drawing, Gradient, Ink, Item, Layer, Paint, Path, Shape, Span, Stop};
+use geometry::{Bounds, Point, Region};
+use lay::Colour;
+
+/// How wide the bevel is, as a share of the blank's smaller side, and its limits in mm.
+const BEVEL: f64 = 0.012;
+const BEVEL_MM: (f64, f64) = (0.15, 0.6);
+
+/// The layer of the blank; nothing of it lies outside the blank or in its holes.
+pub(crate) fn layer(drawing: &mut Drawing, blank: &Region, colour: Colour) -> Layer {
+    let bounds = blank.bounds();
+    let middle = bounds.centre();
+    let half = Point::new(bounds.width(), bounds.height()).norm() / 2.0;
+    let towards = Point::unit(LIGHT) * half;
+    let stop = |offset, light| Stop { offset, ink: Ink::solid(lit(colour, light)) };
+    let body = drawing.gradient(Gradient {
+        span: Span::Linear { from: middle + towards, to: middle - towards },
+        stops: vec![stop(0.0, 0.06), stop(0.5, 0.0), stop(1.0, -0.07)],
+    });
+    let mut items = vec![Item::Shape(Shape::filled(blank, body))];
+    let bevel = (bounds.width().min(bounds.height()) * BEVEL).clamp(BEVEL_MM.0, BEVEL_MM.1);
+    for share in [1.0, 0.66, 0.33] {
+        let by = Point::unit(LIGHT) * (bevel * share);
+        items.push(Item::Shape(rim(blank, bounds, -by, Ink::veil(WHITE, 0.22))));
+        items.push(Item::Shape(rim(blank, bounds, by, Ink::veil(BLACK, 0.11))));
+    }
+    // Half of this line is cut off by the clip. On a pale blank it is what a white page shows.
+    let edge = Ink::veil(lit(colour, -0.8), 0.25 + 0.35 * luma(colour));
+    items.push(Item::Shape(Shape::stroked(blank, Paint::Flat(edge), bevel * 0.3)));
+    Layer::new("blank", items).clipped_to(blank)
+}
+
+/// What the blank uncovers when it is moved by `by`: with the clip, the edges on one side.
+fn rim(blank: &Region, bounds: Bounds, by: Point, ink: Ink) -> Shape {
+    let around = bounds.grown(2.0 * by.norm());
+    Shape::flat(Path::around(&blank.moved(by), around), ink)
+}

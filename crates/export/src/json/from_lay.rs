@@ -1,0 +1,192 @@
+//! From laid pieces to the file.
+
+use super::{
+    Arrangement, BareSpot, Blank, Chart, Colouring, FORMAT, Finding, Gauge, Kind, KindCount,
+    LayFile, Piece, Region, Spot, Stone, VERSION, Zone, layout,
+};
+use crate::csv::pitch_mm;
+use lay::{EDGE_SHARED, PieceLay};
+use sha2::{Digest, Sha256};
+
+/// Why a lay cannot be written as JSON.
+#[derive(Debug, thiserror::Error)]
+#[error("the lay of `{piece}` cannot be written: {source}")]
+pub struct JsonError {
+    /// Name of the piece.
+    pub piece: String,
+    /// What stands in the way: a value that is not a finite number.
+    pub source: serde_json::Error,
+}
+
+impl LayFile {
+    /// The file of an order: each piece with its lay and how many are to be made. `engine` names
+    /// the program and its version; it does not count towards the hashes.
+    ///
+    /// # Errors
+    /// A value of a lay is not a finite number, which JSON cannot hold.
+    ///
+    /// # Panics
+    /// If a stone names a kind or a zone that its piece does not have: not a lay of this piece.
+    pub fn new(
+        order: &str,
+        laid: &[(&lay::Piece, &PieceLay, u32)],
+        engine: &str,
+    ) -> Result<LayFile, JsonError> {
+        let pieces = laid.iter().map(|(piece, lay, n)| Piece::new(piece, lay, *n));
+        Ok(LayFile {
+            format: FORMAT,
+            version: VERSION,
+            engine: engine.to_owned(),
+            order: order.to_owned(),
+            pieces: pieces.collect::<Result<_, _>>()?,
+        })
+    }
+
+    /// The file's text: one stone, kind, zone or finding a line, shortest numbers that read back
+    /// as the same `f64`, keys in the order of the schema.
+    pub fn to_json(&self) -> String {
+        layout::one_thing_a_line(self)
+    }
+}
+
+impl Piece {
+    fn new(piece: &lay::Piece, lay: &PieceLay, quantity: u32) -> Result<Piece, JsonError> {
+        let bounds = piece.blank.bounds();
+        let mut out = Piece {
+            name: piece.name.clone(),
+            quantity,
+            hash: String::new(),
+            chart: match lay.chart {
+                lay::Chart::Plane => Chart::Plane,
+            },
+            blank: Blank {
+                region: Region::new(&piece.blank, |_| None),
+                width_mm: bounds.width(),
+                height_mm: bounds.height(),
+                colour_hex: piece.blank_colour.hex(),
+            },
+            kinds: piece.kinds.iter().map(kind).collect(),
+            zones: zones(piece, lay),
+            stones: (1..).zip(&lay.stones).map(|(no, s)| stone(piece, no, s)).collect(),
+            findings: lay.findings.iter().map(finding).collect(),
+        };
+        let failed = |source| JsonError { piece: piece.name.clone(), source };
+        out.hash = out.computed_hash().map_err(failed)?;
+        Ok(out)
+    }
+
+    /// The hash of everything in the piece but the hash: SHA-256 of its canonical JSON after
+    /// RFC 8785 (keys sorted, numbers as ECMAScript prints them), in hexadecimal. Whole numbers
+    /// above 2^53 count as the nearest `f64`, as that RFC has it.
+    ///
+    /// # Errors
+    /// A value is not a finite number.
+    pub fn computed_hash(&self) -> Result<String, serde_json::Error> {
+        // An empty hash is not serialised.
+        let canonical = if self.hash.is_empty() {
+            serde_json_canonicalizer::to_vec(self)?
+        } else {
+            serde_json_canonicalizer::to_vec(&Piece { hash: String::new(), ..self.clone() })?
+        };
+        Ok(Sha256::digest(&canonical).iter().map(|byte| format!("{byte:02x}")).collect())
+    }
+}
+
+fn kind(kind: &lay::Kind) -> Kind {
+    Kind {
+        name: kind.name.clone(),
+        shape: kind.shape,
+        size: kind.size.clone(),
+        fit_mm: kind.fit_mm,
+        reach_mm: kind.reach_mm,
+        spread_mm: kind.spread_mm,
+        colour_hex: kind.colour.hex(),
+        finish: kind.finish,
+    }
+}
+
+fn zones(piece: &lay::Piece, lay: &PieceLay) -> Vec<Zone> {
+    let mut counts = vec![vec![0_u32; piece.kinds.len()]; piece.zones.len()];
+    lay.stones.iter().for_each(|s| counts[s.zone as usize][s.kind as usize] += 1);
+    let parts = piece.zones.iter().zip(&lay.zones).zip(&counts);
+    parts.map(|((zone, laid), counts)| self::zone(piece, zone, laid, counts)).collect()
+}
+
+fn zone(piece: &lay::Piece, zone: &lay::Zone, laid: &lay::ZoneLay, counts: &[u32]) -> Zone {
+    let wanted =
+        |kind: usize| zone.mix.iter().any(|part| part.kind == kind) || zone.fillers.contains(&kind);
+    let by_kind = (counts.iter().enumerate())
+        .filter(|(kind, count)| **count > 0 || wanted(*kind))
+        .map(|(kind, count)| KindCount { kind: piece.kinds[kind].name.clone(), stones: *count });
+    let keep_mm =
+        |tag| Some(if tag == EDGE_SHARED { zone.spacing_mm / 2.0 } else { zone.margin_mm });
+    Zone {
+        name: zone.name.clone(),
+        arrangement: match zone.arrangement {
+            lay::Arrangement::Honeycomb(_) => Arrangement::Honeycomb,
+            lay::Arrangement::Square(_) => Arrangement::Square,
+            lay::Arrangement::Rings(_) => Arrangement::Rings,
+            lay::Arrangement::Scatter(_) => Arrangement::Scatter,
+        },
+        colouring: match zone.colouring {
+            lay::Colouring::Plain => Colouring::Plain,
+            lay::Colouring::Striped => Colouring::Striped,
+            lay::Colouring::Alternating => Colouring::Alternating,
+            lay::Colouring::Random => Colouring::Random,
+        },
+        gauge: match zone.gauge {
+            lay::Gauge::Fit => Gauge::Fit,
+            lay::Gauge::Reach => Gauge::Reach,
+        },
+        spacing_mm: zone.spacing_mm,
+        margin_mm: zone.margin_mm,
+        seed: zone.seed,
+        region: Region::new(&zone.region, keep_mm),
+        area_mm2: zone.region.area(),
+        stones: counts.iter().sum(),
+        rows: laid.n_rows,
+        by_kind: by_kind.collect(),
+        coverage: laid.coverage,
+        bare_spots: laid.bare_spots.iter().map(|spot| bare_spot(piece, spot)).collect(),
+        bare_edge: laid.bare_edge,
+        note: laid.note.clone(),
+    }
+}
+
+fn bare_spot(piece: &lay::Piece, spot: &lay::BareSpot) -> BareSpot {
+    BareSpot {
+        u: spot.place.u,
+        v: spot.place.v,
+        diameter_mm: spot.diameter_mm,
+        takes: spot.takes.map(|kind| piece.kinds[kind].name.clone()),
+    }
+}
+
+fn stone(piece: &lay::Piece, place_no: u32, stone: &lay::Stone) -> Stone {
+    let kind = &piece.kinds[stone.kind as usize];
+    let zone = &piece.zones[stone.zone as usize];
+    Stone {
+        place_no,
+        zone: stone.zone,
+        row: stone.row,
+        kind: stone.kind,
+        u: stone.place.u,
+        v: stone.place.v,
+        turn_deg: stone.place.turn_deg,
+        drawn_mm: kind.reach_mm,
+        pitch_mm: pitch_mm(kind, zone.gauge),
+    }
+}
+
+fn finding(finding: &lay::Finding) -> Finding {
+    Finding {
+        code: finding.code.to_owned(),
+        severity: finding.severity,
+        zone: finding.zone.clone(),
+        place: finding.place.map(|p| Spot { u: p.u, v: p.v }),
+        measured: finding.measured.clone(),
+        wanted: finding.wanted.clone(),
+        text: finding.text.clone(),
+        hint: finding.hint.clone(),
+    }
+}
