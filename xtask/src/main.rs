@@ -25,6 +25,8 @@ struct Cli {
 enum Job {
     /// Format, lints, tests, docs, tidy rules, benches build, outside checks.
     Test(test::Options),
+    /// Installs what the outside checks need, and nothing else.
+    Needs(needs::Options),
     /// The rules that the compiler does not know.
     Tidy,
     /// Every bench, with a record under benches/runs.
@@ -34,6 +36,7 @@ enum Job {
 fn main() -> ExitCode {
     let outcome = match Cli::parse().job {
         Job::Test(options) => test::run(&options),
+        Job::Needs(options) => needs::run(&options),
         Job::Tidy => tidy::run(),
         Job::Bench => bench::run(),
     };

@@ -15,6 +15,27 @@ const ICONS_VERSION: &str = "7.4.47";
 /// The release of cargo-deny that reads `deny.toml`.
 const DENY_VERSION: &str = "0.20.2";
 
+/// Whether anything is asked.
+#[derive(clap::Args)]
+pub(crate) struct Options {
+    /// Install what is missing without asking; so does CI in the environment.
+    #[arg(long)]
+    yes: bool,
+}
+
+impl Options {
+    /// Whether to install without asking.
+    pub(crate) fn unasked(&self) -> bool {
+        self.yes || std::env::var_os("CI").is_some_and(|v| !v.is_empty() && v != "false")
+    }
+}
+
+/// Installs what is missing.
+pub(crate) fn run(options: &Options) -> Result<bool> {
+    println!("{}", meet(&House::find()?, options.unasked())?);
+    Ok(true)
+}
+
 /// The Python interpreter of the checks' own environment.
 pub(crate) fn python(house: &House) -> PathBuf {
     house.target.join("checks-venv/bin/python")

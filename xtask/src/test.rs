@@ -16,9 +16,8 @@ pub(crate) struct Options {
     /// The deep one: every icon, more random pieces, the whole search; leaves a record to commit.
     #[arg(long)]
     pub(crate) long: bool,
-    /// Install what is missing without asking; so does CI in the environment.
-    #[arg(long)]
-    yes: bool,
+    #[command(flatten)]
+    needs: needs::Options,
 }
 
 /// Runs it; `true` if everything passed.
@@ -70,7 +69,7 @@ fn rust_half(house: &House, report: &mut Report, long: bool) {
 }
 
 fn outside_half(house: &House, report: &mut Report, options: &Options) {
-    let unasked = options.yes || std::env::var_os("CI").is_some_and(|v| !v.is_empty());
+    let unasked = options.needs.unasked();
     let ready = report.step("what the outside checks need", || needs::meet(house, unasked));
     let built = report.step("release binary", || {
         let mut cargo = command("cargo", &["build", "--release", "--package", "stonelay"]);
