@@ -9,6 +9,8 @@ use lay::Colour;
 /// How wide the bevel is, as a share of the blank's smaller side, and its limits in mm.
 const BEVEL: f64 = 0.012;
 const BEVEL_MM: (f64, f64) = (0.15, 0.6);
+/// In how many steps it fades inwards.
+const BEVEL_STEPS: u32 = 6;
 
 /// The layer of the blank; nothing of it lies outside the blank or in its holes.
 pub(crate) fn layer(drawing: &mut Drawing, blank: &Region, colour: Colour) -> Layer {
@@ -23,10 +25,10 @@ pub(crate) fn layer(drawing: &mut Drawing, blank: &Region, colour: Colour) -> La
     });
     let mut items = vec![Item::Shape(Shape::filled(blank, body))];
     let bevel = (bounds.width().min(bounds.height()) * BEVEL).clamp(BEVEL_MM.0, BEVEL_MM.1);
-    for share in [1.0, 0.66, 0.33] {
-        let by = Point::unit(LIGHT) * (bevel * share);
-        items.push(Item::Shape(rim(blank, bounds, -by, Ink::veil(WHITE, 0.22))));
-        items.push(Item::Shape(rim(blank, bounds, by, Ink::veil(BLACK, 0.11))));
+    for step in 1..=BEVEL_STEPS {
+        let by = Point::unit(LIGHT) * (bevel * f64::from(step) / f64::from(BEVEL_STEPS));
+        items.push(Item::Shape(rim(blank, bounds, -by, Ink::veil(WHITE, 0.10))));
+        items.push(Item::Shape(rim(blank, bounds, by, Ink::veil(BLACK, 0.055))));
     }
     // Half of this line is cut off by the clip. On a pale blank it is what a white page shows.
     let edge = Ink::veil(lit(colour, -0.8), 0.25 + 0.35 * luma(colour));

@@ -5,7 +5,7 @@ use geometry::Point;
 /// The azimuth the light comes from, radians: the upper left.
 pub(crate) const LIGHT: f64 = 2.2;
 /// Radius of the crown's edge; the rest, out to 1, is the girdle.
-pub(crate) const CROWN: f64 = 0.945;
+pub(crate) const CROWN: f64 = 0.96;
 
 /// One flat face.
 #[derive(Clone, Debug)]
@@ -16,6 +16,8 @@ pub(crate) struct Facet {
     pub(crate) azimuth: f64,
     /// How steep it is: 0 lies flat, 1 is the steepest of the cut.
     pub(crate) slope: f64,
+    /// Which face of the cut it is a copy of: faces of one course lie round the middle.
+    pub(crate) course: u64,
 }
 
 /// Forty faces of the usual cut, turned by `turn` radians: a table seen as eight wedges (what
@@ -30,15 +32,15 @@ pub(crate) fn brilliant(turn: f64) -> Vec<Facet> {
     let mut facets = Vec::with_capacity(40);
     for k in 0..8 {
         let at = |r: f64, steps: f64| Point::unit(turn + (f64::from(k) + steps) * eighth) * r;
-        let mut face = |corners: &[Point], steps: f64, slope: f64| {
+        let mut face = |course: u64, corners: &[Point], steps: f64, slope: f64| {
             let azimuth = turn + (f64::from(k) + steps) * eighth;
-            facets.push(Facet { corners: corners.to_vec(), azimuth, slope });
+            facets.push(Facet { corners: corners.to_vec(), azimuth, slope, course });
         };
-        face(&[Point::ORIGIN, at(TABLE, 0.0), at(TABLE, 1.0)], 0.5, 0.0);
-        face(&[at(TABLE, 0.0), at(MIDDLE, 0.5), at(TABLE, 1.0)], 0.5, 0.55);
-        face(&[at(TABLE, 0.0), at(MIDDLE, -0.5), at(CROWN, 0.0), at(MIDDLE, 0.5)], 0.0, 0.8);
-        face(&[at(MIDDLE, 0.5), at(CROWN, 0.0), at(CROWN, 0.5)], 0.25, 1.0);
-        face(&[at(MIDDLE, 0.5), at(CROWN, 0.5), at(CROWN, 1.0)], 0.75, 1.0);
+        face(0, &[Point::ORIGIN, at(TABLE, 0.0), at(TABLE, 1.0)], 0.5, 0.0);
+        face(1, &[at(TABLE, 0.0), at(MIDDLE, 0.5), at(TABLE, 1.0)], 0.5, 0.55);
+        face(2, &[at(TABLE, 0.0), at(MIDDLE, -0.5), at(CROWN, 0.0), at(MIDDLE, 0.5)], 0.0, 0.8);
+        face(3, &[at(MIDDLE, 0.5), at(CROWN, 0.0), at(CROWN, 0.5)], 0.25, 1.0);
+        face(3, &[at(MIDDLE, 0.5), at(CROWN, 0.5), at(CROWN, 1.0)], 0.75, 1.0);
     }
     facets
 }
@@ -51,15 +53,30 @@ pub(crate) fn stud(turn: f64) -> Vec<Facet> {
     let corner =
         |r: f64, k: i32, steps: f64| Point::unit(turn + (f64::from(k) + steps) * eighth) * r;
     let table: Vec<Point> = (0..8).map(|k| corner(TABLE, k, 0.0)).collect();
-    let mut facets = vec![Facet { corners: table, azimuth: 0.0, slope: 0.0 }];
+    let mut facets = vec![Facet { corners: table, azimuth: 0.0, slope: 0.0, course: 0 }];
     for k in 0..8 {
         let (a, b) = (corner(TABLE, k, 0.0), corner(TABLE, k, 1.0));
         let (c, d) = (corner(CROWN, k, 0.0), corner(CROWN, k, 1.0));
         let fold = corner(CROWN, k, 0.5);
         let azimuth = |steps: f64| turn + (f64::from(k) + steps) * eighth;
-        facets.push(Facet { corners: vec![a, c, fold], azimuth: azimuth(0.2), slope: 1.0 });
-        facets.push(Facet { corners: vec![a, fold, b], azimuth: azimuth(0.5), slope: 0.8 });
-        facets.push(Facet { corners: vec![b, fold, d], azimuth: azimuth(0.8), slope: 1.0 });
+        facets.push(Facet {
+            corners: vec![a, c, fold],
+            azimuth: azimuth(0.2),
+            slope: 1.0,
+            course: 1,
+        });
+        facets.push(Facet {
+            corners: vec![a, fold, b],
+            azimuth: azimuth(0.5),
+            slope: 0.8,
+            course: 2,
+        });
+        facets.push(Facet {
+            corners: vec![b, fold, d],
+            azimuth: azimuth(0.8),
+            slope: 1.0,
+            course: 1,
+        });
     }
     facets
 }

@@ -2,7 +2,7 @@
 
 use crate::stone::{WAYS, shadow, symbol, way_of};
 use crate::{Drawing, Instance, Item, Layer, SymbolId, blank};
-use lay::{Piece, PieceLay};
+use lay::{Finish, Piece, PieceLay};
 
 /// The picture of a piece at true size: the page is the blank's bounding box, in the blank's frame.
 ///
@@ -17,8 +17,13 @@ pub fn picture(piece: &Piece, lay: &PieceLay) -> Drawing {
     let mut drawing = Drawing::new(&piece.name, &description(piece, lay), piece.blank.bounds());
     let blank = blank::layer(&mut drawing, &piece.blank, piece.blank_colour);
 
-    let shadow = shadow(&mut drawing);
-    let shadow = drawing.symbol(shadow);
+    let shadows_of: Vec<SymbolId> = [false, true]
+        .into_iter()
+        .map(|clear| {
+            let symbol = shadow(&mut drawing, clear);
+            drawing.symbol(symbol)
+        })
+        .collect();
     let mut known: Vec<Option<SymbolId>> = vec![None; piece.kinds.len() * WAYS as usize];
     let mut shadows = Vec::with_capacity(lay.stones.len());
     let mut stones = Vec::with_capacity(lay.stones.len());
@@ -37,7 +42,11 @@ pub fn picture(piece: &Piece, lay: &PieceLay) -> Drawing {
             turn_deg: stone.place.turn_deg,
             place_no: Some(place_no),
         };
-        shadows.push(Item::Instance(Instance { symbol: shadow, place_no: None, ..stone }));
+        shadows.push(Item::Instance(Instance {
+            symbol: shadows_of[usize::from(kind.finish == Finish::Clear)],
+            place_no: None,
+            ..stone
+        }));
         stones.push(Item::Instance(stone));
     }
     let shadows = Layer::new("shadows", shadows).clipped_to(&piece.blank);

@@ -2,7 +2,7 @@
 
 use crate::cut::{Facet, LIGHT, brilliant, stud};
 use crate::tint::{BLACK, WHITE, lit, luma, mix, speckle};
-use crate::{Drawing, Gradient, Ink, Outline, Paint, Path, Shape, Span, Stop, Symbol};
+use crate::{Drawing, Gradient, Ink, Outline, Paint, Path, Shape, Span, Stop, Stroke, Symbol};
 use geometry::{Point, Ring};
 use lay::{Colour, Finish, Kind};
 
@@ -26,16 +26,19 @@ pub(crate) fn symbol(drawing: &mut Drawing, kind: &Kind, kind_no: usize, way: u6
     Symbol { name: format!("kind-{}-{}", kind_no + 1, way + 1), shapes }
 }
 
-/// The soft shadow a stone throws on its blank, towards the lower right.
-pub(crate) fn shadow(drawing: &mut Drawing) -> Symbol {
+/// The soft shadow a stone throws on its blank, towards the lower right; what has no foil lets most
+/// of the light through.
+pub(crate) fn shadow(drawing: &mut Drawing, clear: bool) -> Symbol {
     let centre = -Point::unit(LIGHT) * 0.13;
-    let stop = |offset, opacity| Stop { offset, ink: Ink::veil(BLACK, opacity) };
+    let core = if clear { 0.10 } else { 0.52 };
+    let stop = |offset, share| Stop { offset, ink: Ink::veil(BLACK, core * share) };
     let paint = drawing.gradient(Gradient {
         span: Span::Radial { centre, radius: 1.2, focus: centre },
-        stops: vec![stop(0.0, 0.5), stop(0.72, 0.5), stop(0.87, 0.2), stop(1.0, 0.0)],
+        stops: vec![stop(0.0, 1.0), stop(0.70, 1.0), stop(0.85, 0.42), stop(1.0, 0.0)],
     });
     let disc = Shape::filled(Outline::circle(centre, 1.2), paint);
-    Symbol { name: "shadow".to_owned(), shapes: vec![disc] }
+    let name = if clear { "shadow-clear" } else { "shadow" };
+    Symbol { name: name.to_owned(), shapes: vec![disc] }
 }
 
 /// What lies on top of the glass.
@@ -66,7 +69,7 @@ fn girdle(drawing: &mut Drawing, bright: Colour, dark: Colour) -> Shape {
 /// Faces of like tint as one shape each: `tints` gives each face its ink.
 fn faces(facets: &[Facet], inks: &[Ink]) -> Vec<Shape> {
     let mut shapes: Vec<(Ink, Path)> = vec![];
-    for (facet, ink) in facets.iter().zip(inks) {
+    for (facet, ink) in facets.iter().zip(inks).filter(|(_, ink)| ink.opacity > 0.0) {
         let ring = Ring::polygon(&facet.corners);
         match shapes.iter_mut().find(|(known, _)| known == ink) {
             Some((_, path)) => path.rings.push(ring),
@@ -77,78 +80,85 @@ fn faces(facets: &[Facet], inks: &[Ink]) -> Vec<Shape> {
 }
 
 /// How much light a foiled face sends up, −1..=1, in steps so that few tints are needed: light off
-/// the face itself, light that went in and comes back on the far side, and what the foil happens
-/// to mirror.
+/// the face itself, light that went in and comes back on the far side, the pattern of bright and
+/// dark by which foil answers its own facets, and a little chance.
 fn brilliance(facet: &Facet, way: u64, no: usize) -> f64 {
     let towards = libm::cos(facet.azimuth - LIGHT);
-    let surface = 0.42 * towards * facet.slope;
-    let glow = 0.42 * (-towards).max(0.0) * facet.slope;
-    let mirrored = (speckle(way * 64 + no as u64, 5) - 0.5) * (0.62 + 0.35 * facet.slope);
-    let mood = (speckle(way, 17) - 0.5) * 0.22;
-    let light = (surface + glow + mirrored + mood).clamp(-0.92, 0.80);
-    (light * 6.0).round() / 6.0
+    let surface = 0.34 * towards * facet.slope;
+    let glow = 0.40 * (-towards).max(0.0) * facet.slope;
+    // Each course of faces flashes as often round the stone as no other does.
+    let flashes = [4.0, 5.0, 4.0, 3.0][facet.course as usize % 4];
+    let phase = speckle(way * 8 + facet.course, 5) * std::f64::consts::TAU;
+    let strength = [0.26, 0.34, 0.40, 0.42][facet.course as usize % 4];
+    let pattern = strength * libm::cos(flashes * facet.azimuth + phase);
+    let chance = (speckle(way * 64 + no as u64, 7) - 0.5) * 0.34;
+    let mood = (speckle(way, 17) - 0.5) * 0.20;
+    let light = (surface + glow + pattern + chance + mood - 0.06).clamp(-1.0, 0.84);
+    (light * 8.0).round() / 8.0
 }
 
 /// A foil-backed, faceted stone.
 fn foiled(drawing: &mut Drawing, colour: Colour, way: u64, coat: Coat) -> Vec<Shape> {
     let facets = brilliant(turn_of(way));
     // A pale stone would lose its facets in white: its middle tint is a shade darker.
-    let body = lit(colour, -0.42 * (luma(colour) - 0.55).max(0.0));
+    let body = lit(colour, -0.62 * (luma(colour) - 0.55).max(0.0));
     let ink = |(no, facet): (usize, &Facet)| {
         let light = brilliance(facet, way, no);
         let tint = lit(body, light);
         Ink::solid(if coat == Coat::Rainbow { iridescent(tint, facet, way, no) } else { tint })
     };
     let inks: Vec<Ink> = facets.iter().enumerate().map(ink).collect();
-    let mut shapes = vec![girdle(drawing, lit(body, 0.25), lit(body, -0.95))];
+    let mut shapes = vec![girdle(drawing, lit(body, 0.35), lit(body, -0.85))];
     shapes.extend(faces(&facets, &inks));
-    shapes.push(table_light(drawing, 0.5, 0.55));
+    shapes.extend(table_light(drawing, &facets));
     shapes.extend(glints(way));
     shapes
 }
 
-/// A sheen over the table, strongest towards the light.
-fn table_light(drawing: &mut Drawing, radius: f64, strength: f64) -> Shape {
+/// The table of a brilliant: its edge catches the light, and a window is mirrored in it, bright
+/// towards the light, with an edge across the middle.
+fn table_light(drawing: &mut Drawing, facets: &[Facet]) -> Option<Shape> {
+    let wedges = facets.iter().filter(|f| f.slope == 0.0);
+    let corners: Vec<Point> = wedges.filter_map(|f| f.corners.get(1).copied()).collect();
+    let radius = corners.first()?.norm();
     let inks = [
-        (0.0, Ink::veil(WHITE, strength)),
-        (0.5, Ink::veil(WHITE, strength * 0.25)),
-        (0.75, Ink::veil(WHITE, 0.0)),
-        (1.0, Ink::veil(BLACK, 0.16)),
+        (0.0, Ink::veil(WHITE, 0.62)),
+        (0.40, Ink::veil(WHITE, 0.28)),
+        (0.44, Ink::veil(WHITE, 0.05)),
+        (0.70, Ink::veil(WHITE, 0.0)),
+        (1.0, Ink::veil(BLACK, 0.20)),
     ];
-    let paint = across(drawing, radius, &inks);
-    Shape::filled(Outline::circle(Point::ORIGIN, radius * 0.93), paint)
+    let fill = Some(across(drawing, radius, &inks));
+    let edge = Paint::Flat(Ink::veil(WHITE, 0.30));
+    let stroke = Some(Stroke { paint: edge, width: 0.025 });
+    Some(Shape { outline: Path::polygon(&corners).into(), fill, stroke })
 }
 
 /// Small bright spots: a sharp one towards the light on every stone, a star on some.
 fn glints(way: u64) -> Vec<Shape> {
     let mut path = Path::default();
-    let aside = (speckle(way, 23) - 0.5) * 0.9;
-    let at = Point::unit(LIGHT + aside) * (0.52 + 0.14 * speckle(way, 29));
-    path.rings.push(splinter(at, LIGHT + aside + 1.2, 0.15 + 0.07 * speckle(way, 31)));
-    let far = Point::unit(LIGHT + std::f64::consts::PI - aside) * 0.66;
-    path.rings.push(splinter(far, LIGHT + 1.0 + aside, 0.09));
-    let mut shapes = vec![Shape::flat(path, Ink::veil(WHITE, 0.92))];
-    if speckle(way, 37) < 0.4 {
-        let at = Point::unit(LIGHT - aside) * 0.36;
-        shapes.push(Shape::flat(
-            Path { rings: vec![star(at, 0.30)], lines: vec![] },
-            Ink::solid(WHITE),
-        ));
+    let aside = (speckle(way, 23) - 0.5) * 1.1;
+    let at = Point::unit(LIGHT + aside) * (0.58 + 0.14 * speckle(way, 29));
+    path.rings.push(splinter(at, LIGHT + aside + 1.4, 0.12 + 0.09 * speckle(way, 31)));
+    let far = Point::unit(LIGHT + std::f64::consts::PI - aside) * 0.68;
+    path.rings.push(splinter(far, LIGHT + 1.0 + aside, 0.08));
+    if speckle(way, 37) < 0.3 {
+        path.rings.push(star(Point::unit(LIGHT - aside) * 0.42, 0.26));
     }
-    shapes
+    vec![Shape::flat(path, Ink::veil(WHITE, 0.95))]
 }
 
 /// A long thin diamond.
 fn splinter(at: Point, direction: f64, half_length: f64) -> Ring {
     let along = Point::unit(direction) * half_length;
-    let aside = along.left() * 0.42;
+    let aside = along.left() * 0.30;
     Ring::polygon(&[at + along, at + aside, at - along, at - aside])
 }
 
 /// A four-pointed star, upright, as light breaks on a lens.
 fn star(at: Point, radius: f64) -> Ring {
     let corner = |i: u32| {
-        let r = if i.is_multiple_of(2) { radius } else { radius * 0.17 };
+        let r = if i.is_multiple_of(2) { radius } else { radius * 0.14 };
         at + Point::unit(f64::from(i) * std::f64::consts::FRAC_PI_4) * r
     };
     Ring::polygon(&(0..8).map(corner).collect::<Vec<_>>())
@@ -165,31 +175,38 @@ const FILM: [Colour; 6] = [
     Colour(175, 110, 255),
 ];
 
+/// The tint of a face under a rainbow coat: the film's colour turns with the face, and shows on
+/// some sides more than on others.
 fn iridescent(tint: Colour, facet: &Facet, way: u64, no: usize) -> Colour {
-    let turns = facet.azimuth / std::f64::consts::TAU + speckle(way, 41) * 0.35;
-    let hue = (turns * 2.0 + speckle(way * 64 + no as u64, 43) * 0.5).rem_euclid(1.0) * 6.0;
-    let (low, share) = (hue.floor(), hue - hue.floor());
-    let film =
-        mix(FILM[low as usize % 6], FILM[(low as usize + 1) % 6], (share * 2.0).round() / 2.0);
-    mix(tint, film, 0.30 + 0.30 * facet.slope)
+    let start = speckle(way, 41);
+    let chance = speckle(way * 64 + no as u64, 43);
+    let turns = facet.azimuth / std::f64::consts::TAU + start;
+    let hue = (turns + 0.35 * facet.slope + 0.35 * chance).rem_euclid(1.0) * 6.0;
+    let (low, share) = (hue.floor() as usize, hue - hue.floor());
+    let film = mix(FILM[low % 6], FILM[(low + 1) % 6], (share * 2.0).round() / 2.0);
+    let side = 0.5 + 0.5 * libm::cos(2.0 * facet.azimuth + start * std::f64::consts::TAU);
+    mix(tint, film, 0.20 + 0.45 * side + 0.15 * chance)
 }
 
 /// A stone without foil: the base shows through, faces only veil it.
 fn clear(drawing: &mut Drawing, colour: Colour, way: u64) -> Vec<Shape> {
     let facets = brilliant(turn_of(way));
+    let deep = lit(colour, -0.9);
     let ink = |(no, facet): (usize, &Facet)| {
-        let light = brilliance(facet, way, no) * 0.8;
-        let opacity = (light.abs() * 12.0).round() / 24.0;
-        Ink::veil(if light >= 0.0 { WHITE } else { lit(colour, -0.8) }, opacity)
+        let light = brilliance(facet, way, no);
+        let strength = if light >= 0.0 { 0.75 } else { 0.30 };
+        let opacity = (light.abs() * strength * 16.0).round() / 16.0;
+        Ink::veil(if light >= 0.0 { WHITE } else { deep }, opacity)
     };
     let inks: Vec<Ink> = facets.iter().enumerate().map(ink).collect();
-    let body = [(0.0, Ink::veil(colour, 0.42)), (1.0, Ink::veil(lit(colour, 0.3), 0.30))];
+    let body =
+        [(0.0, Ink::veil(lit(colour, -0.15), 0.40)), (1.0, Ink::veil(lit(colour, 0.3), 0.20))];
     let paint = across(drawing, 1.0, &body);
     let mut shapes = vec![Shape::filled(Outline::circle(Point::ORIGIN, 1.0), paint)];
     shapes.extend(faces(&facets, &inks));
-    let rim = Paint::Flat(Ink::veil(lit(colour, -0.85), 0.55));
-    shapes.push(Shape::stroked(Outline::circle(Point::ORIGIN, 0.97), rim, 0.06));
-    shapes.push(table_light(drawing, 0.5, 0.35));
+    let rim = Paint::Flat(Ink::veil(deep, 0.45));
+    shapes.push(Shape::stroked(Outline::circle(Point::ORIGIN, 0.98), rim, 0.04));
+    shapes.extend(table_light(drawing, &facets));
     shapes.extend(glints(way));
     shapes
 }
@@ -230,13 +247,13 @@ fn pearl(drawing: &mut Drawing, colour: Colour, way: u64) -> Vec<Shape> {
     let paint = drawing.gradient(Gradient {
         span: Span::Radial { centre: Point::ORIGIN, radius: 1.0, focus },
         stops: vec![
-            stop(0.0, lit(colour, 0.85)),
-            stop(0.22, lit(colour, 0.45)),
-            stop(0.55, colour),
-            stop(0.82, lit(colour, -0.34)),
-            stop(0.93, lit(colour, -0.62)),
+            stop(0.0, lit(colour, 0.60)),
+            stop(0.20, lit(colour, 0.25)),
+            stop(0.48, lit(colour, -0.03)),
+            stop(0.74, mix(lit(colour, -0.22), FILM[0], 0.07)),
+            stop(0.91, mix(lit(colour, -0.58), FILM[4], 0.06)),
             // Light from the base comes back along the rim.
-            stop(1.0, lit(colour, -0.38)),
+            stop(1.0, lit(colour, -0.36)),
         ],
     });
     let at = Point::unit(LIGHT + lean) * 0.42;

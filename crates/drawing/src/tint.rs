@@ -24,18 +24,20 @@ pub(crate) fn luma(c: Colour) -> f64 {
 
 /// `colour` under more or less light: −1 is deep shade, 0 the colour itself, 1 a glare.
 ///
-/// Shade keeps more of the strongest channel than of the others, so that it turns deep instead of
-/// grey, as coloured glass does.
+/// As in coloured glass, shade turns deep and light turns brilliant before it turns white: neither
+/// goes through grey.
 pub(crate) fn lit(colour: Colour, light: f64) -> Colour {
-    if light >= 0.0 {
-        return mix(colour, WHITE, light.min(1.0) * 0.94);
-    }
-    let depth = (-light).min(1.0);
+    let light = light.clamp(-1.0, 1.0);
     let strongest = f64::from(colour.0.max(colour.1).max(colour.2)).max(1.0);
     let channel = |c: u8| {
         let c = f64::from(c);
-        let keep = 1.0 - depth * (0.60 + 0.25 * (1.0 - c / strongest));
-        (c * keep).round() as u8
+        let bent = if light >= 0.0 {
+            let brilliant = (c * (1.0 + 0.55 * light)).min(255.0);
+            brilliant + (255.0 - brilliant) * light * (0.25 + 0.72 * light)
+        } else {
+            c * (1.0 + light * (0.64 + 0.26 * (1.0 - c / strongest)))
+        };
+        bent.clamp(0.0, 255.0).round() as u8
     };
     Colour(channel(colour.0), channel(colour.1), channel(colour.2))
 }
