@@ -79,4 +79,11 @@ impl Bounds {
         let dy = (self.min.y - p.y).max(p.y - self.max.y).max(0.0);
         Point::new(dx, dy).norm()
     }
+
+    /// Distance from `p` to the farthest corner.
+    pub fn farthest(self, p: Point) -> f64 {
+        let dx = (p.x - self.min.x).abs().max((self.max.x - p.x).abs());
+        let dy = (p.y - self.min.y).abs().max((self.max.y - p.y).abs());
+        Point::new(dx, dy).norm()
+    }
 }

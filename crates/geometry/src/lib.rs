@@ -20,6 +20,7 @@
 
 pub mod boolean;
 mod bounds;
+mod box_tree;
 mod disc_grid;
 mod point;
 mod region;

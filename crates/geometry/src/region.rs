@@ -1,6 +1,9 @@
 //! A bounded piece of the plane, with holes.
 
-use crate::{Bounds, Point, Ring, Segment};
+use crate::{Bounds, Curve, Point, Ring, Segment};
+
+/// How far the ends of segments may miss each other or their circle, mm: rounding, no more.
+const JOIN_MM: f64 = 1e-7;
 
 /// A bounded piece of the plane: exteriors run counter-clockwise, holes clockwise, no two rings
 /// cross. It may consist of several parts.
@@ -27,6 +30,14 @@ pub enum RegionError {
         /// Index of the ring.
         ring: usize,
     },
+    /// An arc does not lie on the circle it names, or the circle is none.
+    #[error("ring {ring} has an arc whose ends are {off_mm} mm off its circle")]
+    OffCircle {
+        /// Index of the ring.
+        ring: usize,
+        /// Distance of an end from the circle, mm.
+        off_mm: f64,
+    },
     /// A ring encloses nothing.
     #[error("ring {ring} encloses no area")]
     NoArea {
@@ -47,26 +58,17 @@ impl Region {
     /// A region of these rings. Orientation decides: counter-clockwise rings are exteriors,
     /// clockwise ones holes. That no two rings cross is the caller's part; make rings of unknown
     /// origin tidy with [`boolean::clean`](crate::boolean::clean) first.
-    pub fn new(rings: Vec<Ring>) -> Result<Region, RegionError> {
+    /// Segments of no length are dropped.
+    ///
+    /// # Errors
+    /// The first fault found; see [`RegionError`].
+    pub fn new(mut rings: Vec<Ring>) -> Result<Region, RegionError> {
         if rings.is_empty() {
             return Err(RegionError::Empty);
         }
-        for (i, ring) in rings.iter().enumerate() {
-            if !ring.segments.iter().all(|s| s.from.is_finite() && s.to.is_finite()) {
-                return Err(RegionError::NotFinite { ring: i });
-            }
-            let far = |p: Point| p.x.abs().max(p.y.abs()) > crate::boolean::LIMIT_MM;
-            if ring.segments.iter().any(|s| far(s.from)) {
-                return Err(RegionError::TooFar { ring: i });
-            }
-            let ends = ring.segments.iter().zip(ring.segments.iter().cycle().skip(1));
-            let gap_mm = ends.map(|(a, b)| a.to.distance(b.from)).fold(0.0, f64::max);
-            if gap_mm > 1e-9 {
-                return Err(RegionError::Open { ring: i, gap_mm });
-            }
-            if ring.signed_area().abs() < 1e-9 {
-                return Err(RegionError::NoArea { ring: i });
-            }
+        for (i, ring) in rings.iter_mut().enumerate() {
+            ring.segments.retain(|s| s.from != s.to);
+            check_ring(i, ring)?;
         }
         Ok(Region { rings })
     }
@@ -148,4 +150,33 @@ impl Region {
             |r: &Ring| Ring { segments: r.segments.iter().map(|s| s.mapped(f, scale)).collect() };
         Region { rings: self.rings.iter().map(ring).collect() }
     }
+}
+
+/// Whether one ring is finite, closed, true to its circles and of some area.
+fn check_ring(i: usize, ring: &Ring) -> Result<(), RegionError> {
+    if !ring.segments.iter().all(|s| s.from.is_finite() && s.to.is_finite()) {
+        return Err(RegionError::NotFinite { ring: i });
+    }
+    let far = |p: Point| p.x.abs().max(p.y.abs()) > crate::boolean::LIMIT_MM;
+    if ring.segments.iter().any(|s| far(s.from)) {
+        return Err(RegionError::TooFar { ring: i });
+    }
+    let ends = ring.segments.iter().zip(ring.segments.iter().cycle().skip(1));
+    let gap_mm = ends.map(|(a, b)| a.to.distance(b.from)).fold(0.0, f64::max);
+    if gap_mm > JOIN_MM {
+        return Err(RegionError::Open { ring: i, gap_mm });
+    }
+    for s in &ring.segments {
+        let Curve::Arc { centre, radius, .. } = s.curve else { continue };
+        let off = |p: Point| (p.distance(centre) - radius).abs();
+        let off_mm = off(s.from).max(off(s.to));
+        // Written so that what is not a number is refused as well.
+        if !(off_mm <= JOIN_MM && radius > 0.0) {
+            return Err(RegionError::OffCircle { ring: i, off_mm });
+        }
+    }
+    if ring.signed_area().abs() < 1e-9 {
+        return Err(RegionError::NoArea { ring: i });
+    }
+    Ok(())
 }

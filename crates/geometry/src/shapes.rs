@@ -61,18 +61,21 @@ pub fn circle(diameter: f64) -> Region {
     one(Ring { segments: vec![half(e, w), half(w, e)] })
 }
 
-/// An ellipse as a polygon on the given side of the true curve, within [`CHORD_ERROR_MM`].
+/// An ellipse as a polygon on the given side of the true curve, within [`CHORD_ERROR_MM`]. It
+/// touches its box exactly: inside with corners, outside with edges.
 pub fn ellipse(width: f64, height: f64, side: Side) -> Region {
     let (a, b) = (width / 2.0, height / 2.0);
-    // The affine image of a regular n-gon: the sagitta is at most a(1 − cos(π/n)).
-    let half_step = libm::acos(1.0 - (CHORD_ERROR_MM / a.max(b)).min(1.0));
-    let n = ((std::f64::consts::PI / half_step).ceil() as u32).max(12);
-    let grow = match side {
-        Side::Inside => 1.0,
-        Side::Outside => 1.0 / libm::cos(std::f64::consts::PI / f64::from(n)),
+    // The affine image of a regular n-gon: the chord's error is at most a(1 − cos(π/n)), the
+    // tangent's a(1/cos(π/n) − 1), which is the larger.
+    let half_step = libm::acos(1.0 / (1.0 + CHORD_ERROR_MM / a.max(b)));
+    // A multiple of 4 has a corner, or an edge, at each end of both axes.
+    let n = (((std::f64::consts::FRAC_PI_4 / half_step).ceil() as u32) * 4).max(12);
+    let (grow, shift) = match side {
+        Side::Inside => (1.0, 0.0),
+        Side::Outside => (1.0 / libm::cos(std::f64::consts::PI / f64::from(n)), 0.5),
     };
     let corner = |i: u32| {
-        let u = Point::unit(std::f64::consts::TAU * f64::from(i) / f64::from(n));
+        let u = Point::unit(std::f64::consts::TAU * (f64::from(i) + shift) / f64::from(n));
         Point::new(u.x * a * grow, u.y * b * grow)
     };
     polygon(&(0..n).map(corner).collect::<Vec<_>>())
@@ -98,8 +101,8 @@ pub fn star(points: u32, across: f64, inner: f64) -> Region {
     polygon(&(0..2 * points).map(corner).collect::<Vec<_>>())
 }
 
-/// A heart: two half circles above, an arc down each side to the tip. `height` must be more than a
-/// quarter of `width`.
+/// A heart: two half circles above, an arc down each side to the tip. `height` must be at least
+/// three quarters of `width`: a flatter one would sag below its tip.
 pub fn heart(width: f64, height: f64) -> Region {
     let (half, r) = (width / 2.0, width / 4.0);
     let drop = height - r;

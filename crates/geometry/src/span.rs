@@ -37,21 +37,21 @@ impl Walls {
     /// whole circle is (0, 2π).
     pub fn spans_on_circle(&self, centre: Point, rho: f64, radius: f64) -> Vec<(f64, f64)> {
         let mut cuts = vec![];
-        for (i, s) in self.segments().iter().enumerate() {
-            cut_circle(s, centre, rho, radius + self.keep(i), &mut cuts);
-        }
+        self.near_circle(centre, rho, radius + self.keep_max(), |i| {
+            cut_circle(&self.segments()[i], centre, rho, radius + self.keep(i), &mut cuts);
+        });
         cuts.sort_by(f64::total_cmp);
-        let fits = |a: f64| {
-            let p = centre + Point::unit(a) * rho;
-            self.room(p) >= radius
-        };
+        // A circle along an edge just keeps its distance, but for rounding.
+        let fits_at = |a: f64| self.room(centre + Point::unit(a) * rho) >= radius - 1e-9;
+        // In the middle of a stretch the disc may by chance just touch, and not fit beside it.
+        let fits = |a: f64, b: f64| [0.5, 0.25, 0.75].iter().all(|t| fits_at(a + (b - a) * t));
         let Some(&first) = cuts.first() else {
-            return if fits(0.1) { vec![(0.0, TAU)] } else { vec![] };
+            return if fits(0.1, 0.1 + TAU) { vec![(0.0, TAU)] } else { vec![] };
         };
         cuts.push(first + TAU);
         let mut spans: Vec<(f64, f64)> = vec![];
         for w in cuts.windows(2) {
-            if w[1] - w[0] < 1e-12 || !fits((w[0] + w[1]) / 2.0) {
+            if w[1] - w[0] < 1e-12 || !fits(w[0], w[1]) {
                 continue;
             }
             match spans.last_mut() {
@@ -100,7 +100,8 @@ fn block_line(s: &Segment, y: f64, d: f64, out: &mut Vec<(f64, f64)>) {
                     hull = cover_crossing(hull, s.from + shift, s.to + shift, y);
                 }
             }
-            if hull.0 < hull.1 {
+            // With nothing to keep, an edge still parts inside from outside.
+            if hull.0 <= hull.1 {
                 out.push(hull);
             }
         }
@@ -111,7 +112,7 @@ fn block_line(s: &Segment, y: f64, d: f64, out: &mut Vec<(f64, f64)>) {
             match (radius > d).then(|| chord(centre, radius - d, y)).flatten() {
                 Some((a, b)) => {
                     let parts = [(lo, hi.min(a)), (lo.max(b), hi)];
-                    out.extend(parts.into_iter().filter(|p| p.0 < p.1));
+                    out.extend(parts.into_iter().filter(|p| p.0 <= p.1));
                 }
                 None => out.push((lo, hi)),
             }

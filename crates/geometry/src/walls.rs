@@ -1,5 +1,6 @@
 //! The edges of a region, indexed, with the distance that each wants kept.
 
+use crate::box_tree::BoxTree;
 use crate::{Bounds, Point, Region, Segment};
 
 /// The edges of a [`Region`], indexed for many questions, each with a distance to keep from it.
@@ -15,8 +16,8 @@ pub struct Walls {
     keep_max: f64,
     /// Horizontal bands: which segments meet the height of each.
     bands: Buckets,
-    /// Square cells, absent where there are few segments.
-    cells: Option<Cells>,
+    /// Boxes around runs of segments.
+    tree: BoxTree,
 }
 
 #[derive(Clone, Debug)]
@@ -25,32 +26,24 @@ struct Buckets {
     items: Vec<u32>,
 }
 
-#[derive(Clone, Debug)]
-struct Cells {
-    side: f64,
-    nx: usize,
-    ny: usize,
-    buckets: Buckets,
-}
-
-/// Below this many segments, looking at all of them is quicker than looking up which.
-const FEW: usize = 24;
-
 impl Walls {
     /// The walls of `region`; `keep` tells, by a segment's tag, the distance to keep from it, mm.
     pub fn new(region: &Region, keep: impl Fn(u8) -> f64) -> Walls {
         let segments: Vec<Segment> = region.segments().copied().collect();
         let keep: Vec<f64> = segments.iter().map(|s| keep(s.tag)).collect();
         let bounds = region.bounds();
-        let n_bands = (segments.len() / 2).clamp(1, 4096);
+        // Bands of such a height that a segment stands in about four.
+        let heights: f64 = segments.iter().map(|s| s.bounds().height()).sum();
+        let n_bands = 4.0 * segments.len() as f64 * bounds.height() / heights.max(1e-9);
+        let n_bands = (n_bands as usize).clamp(1, 4096.min(segments.len().max(2)));
         let bands = Buckets::new(n_bands, &segments, |s| {
             let b = s.bounds();
             let i = |y: f64| band_of(y, bounds, n_bands);
             i(b.min.y)..=i(b.max.y)
         });
-        let cells = (segments.len() > FEW).then(|| Cells::new(&segments, bounds));
+        let tree = BoxTree::new(&segments, &keep);
         let keep_max = keep.iter().copied().fold(0.0, f64::max);
-        Walls { segments, keep, bounds, keep_max, bands, cells }
+        Walls { segments, keep, bounds, keep_max, bands, tree }
     }
 
     /// The segments, in the region's order.
@@ -82,61 +75,44 @@ impl Walls {
         band.iter().map(|&i| self.segments[i as usize].winding(p)).sum::<i32>() > 0
     }
 
-    /// Radius of the largest disc at `p` that keeps every distance; negative outside (there it is
-    /// minus the distance to the nearest edge, less what it wants kept).
+    /// Radius of the largest disc at `p` that keeps every distance. Negative outside: there it is
+    /// minus the distance to an edge and what that wants kept, so that with nothing to keep it is
+    /// the signed distance.
     pub fn room(&self, p: Point) -> f64 {
-        let (nearest, _) = self.nearest(p);
-        if self.contains(p) { nearest } else { -(nearest.abs()) }
+        let (nearest, i) = self.nearest(p);
+        if self.contains(p) {
+            return nearest;
+        }
+        -(nearest + 2.0 * self.keep.get(i).copied().unwrap_or(0.0))
     }
 
     /// The smallest (distance − keep) over all edges at `p`, and the index of its segment.
     /// Does not ask which side `p` lies on.
     pub fn nearest(&self, p: Point) -> (f64, usize) {
-        let value = |i: usize| self.segments[i].distance(p) - self.keep[i];
-        let better = |best: (f64, usize), i: usize| {
-            let v = value(i);
-            if v < best.0 || (v == best.0 && i < best.1) { (v, i) } else { best }
-        };
-        let none = (f64::INFINITY, usize::MAX);
-        let Some(cells) = &self.cells else {
-            return (0..self.segments.len()).fold(none, better);
-        };
-        let (cx, cy) = cells.cell_of(p, self.bounds);
-        // A point outside the box is at least this far from every cell.
-        let outside = self.bounds.distance(p);
-        let mut best = none;
-        for ring in 0..=cells.nx.max(cells.ny) {
-            let reached = outside.max((ring as f64 - 1.0) * cells.side) - self.keep_max;
-            if reached > best.0 {
-                break;
-            }
-            cells.for_ring(cx, cy, ring, |items| {
-                best = items.iter().fold(best, |b, &i| better(b, i as usize));
-            });
-        }
-        best
+        self.tree.least(p, |i| self.segments[i].distance(p) - self.keep[i])
     }
 
     /// Indices of the segments that come within `reach` of `p` (their true distance, not less
     /// what is to be kept), each once, in order.
     pub fn within(&self, p: Point, reach: f64) -> Vec<usize> {
-        let near = |i: &usize| self.segments[*i].distance(p) <= reach;
-        let Some(cells) = &self.cells else {
-            return (0..self.segments.len()).filter(near).collect();
-        };
         let mut found = Vec::new();
-        let corner = Point::new(reach, reach);
-        let (x0, y0) = cells.cell_of(p - corner, self.bounds);
-        let (x1, y1) = cells.cell_of(p + corner, self.bounds);
-        for y in y0..=y1 {
-            for x in x0..=x1 {
-                found.extend(cells.buckets.at(y * cells.nx + x).iter().map(|&i| i as usize));
-            }
-        }
-        found.sort_unstable();
-        found.dedup();
-        found.retain(near);
+        self.tree.visit(
+            |b| b.distance(p) <= reach,
+            |i| {
+                if self.segments[i].distance(p) <= reach {
+                    found.push(i);
+                }
+            },
+        );
         found
+    }
+
+    /// Calls `f` with each segment that may come within `reach` of the circle of radius `rho`
+    /// about `centre`, in order.
+    pub(crate) fn near_circle(&self, centre: Point, rho: f64, reach: f64, f: impl FnMut(usize)) {
+        let meets =
+            |b: &Bounds| b.distance(centre) <= rho + reach && b.farthest(centre) >= rho - reach;
+        self.tree.visit(meets, f);
     }
 
     /// Segments that come within `reach` of the horizontal line at `y`, possibly more than once
@@ -187,54 +163,5 @@ impl Buckets {
 
     fn at(&self, b: usize) -> &[u32] {
         &self.items[self.start[b] as usize..self.start[b + 1] as usize]
-    }
-}
-
-impl Cells {
-    fn new(segments: &[Segment], bounds: Bounds) -> Cells {
-        let total: f64 = segments.iter().map(Segment::length).sum();
-        let n = segments.len() as f64;
-        // About two cells to a segment along the edge, and never more than 4 n cells in all.
-        let by_area = (bounds.width() * bounds.height() / (4.0 * n)).sqrt();
-        let side = (total / n).max(by_area).max(1e-9);
-        let nx = ((bounds.width() / side) as usize + 1).min(1 << 12);
-        let ny = ((bounds.height() / side) as usize + 1).min(1 << 12);
-        let mut cells = Cells { side, nx, ny, buckets: Buckets { start: vec![0], items: vec![] } };
-        cells.buckets = Buckets::new(nx * ny, segments, |s| {
-            // Every cell whose square the segment really comes near, not its whole box: a long
-            // slanting edge would otherwise stand in every cell.
-            let b = s.bounds();
-            let (x0, y0) = cells.cell_of(b.min, bounds);
-            let (x1, y1) = cells.cell_of(b.max, bounds);
-            let reach = side * std::f64::consts::FRAC_1_SQRT_2 * 1.000_001;
-            let s = *s;
-            (y0..=y1).flat_map(move |y| (x0..=x1).map(move |x| (x, y))).filter_map(move |(x, y)| {
-                let mid = Point::new(x as f64 + 0.5, y as f64 + 0.5) * side + bounds.min;
-                (s.distance(mid) <= reach).then_some(y * nx + x)
-            })
-        });
-        cells
-    }
-
-    fn cell_of(&self, p: Point, bounds: Bounds) -> (usize, usize) {
-        let q = (p - bounds.min) / self.side;
-        ((q.x as usize).min(self.nx - 1), (q.y as usize).min(self.ny - 1))
-    }
-
-    /// Calls `f` with the bucket of each cell at Chebyshev distance `ring` from (`cx`, `cy`).
-    fn for_ring(&self, cx: usize, cy: usize, ring: usize, mut f: impl FnMut(&[u32])) {
-        let (cx, cy, k) = (cx as isize, cy as isize, ring as isize);
-        let (nx, ny) = (self.nx as isize, self.ny as isize);
-        for y in (cy - k).max(0)..=(cy + k).min(ny - 1) {
-            let edge_row = (y - cy).abs() == k;
-            let step = if edge_row || k == 0 { 1 } else { 2 * k };
-            let mut x = cx - k;
-            while x <= cx + k {
-                if (0..nx).contains(&x) {
-                    f(self.buckets.at((y * nx + x) as usize));
-                }
-                x += step;
-            }
-        }
     }
 }
