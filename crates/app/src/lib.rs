@@ -1,1 +1,2 @@
-//! placeholder
+//! The order document and what can be asked of it.
+pub mod document;

@@ -1,0 +1,214 @@
+//! The order document: a TOML file that a maker writes and reads.
+//!
+//! One parse gives a tree with the bytes of every value; it is walked by hand, and everything that
+//! is wrong is collected, each with its place, what is wrong and what would be right
+//! ([`Fault`]). Older versions are turned into today's before the walk.
+//!
+//! | need | item |
+//! |---|---|
+//! | read a document | [`read`] |
+//! | what it says | [`Document`], and [`model`] for its parts |
+//! | why it was refused | [`Refused`], [`Fault`] |
+//! | which version is written | [`VERSION`] |
+
+mod fault;
+mod kinds;
+mod mixes;
+pub mod model;
+mod pieces;
+mod render;
+mod shapes;
+mod syntax;
+mod upgrade;
+mod value;
+mod walk;
+mod zones;
+
+pub use fault::{Fault, Refused};
+pub use model::Document;
+pub use upgrade::CURRENT as VERSION;
+
+pub(crate) use kinds::size_name;
+use mixes::{Entry, Shelf, Unfolding};
+use model::Blank;
+use pieces::{Names, own_name};
+use toml::de::{DeTable, DeValue};
+use walk::{Fields, Node, Walk, grouped};
+
+/// Largest document, bytes.
+pub const MAX_BYTES: usize = 4 * 1024 * 1024;
+/// Most kinds, mixes or pieces of a document.
+const MAX_ENTRIES: usize = 1000;
+
+/// Reads a document. `name` is how messages call it, usually its file's name.
+///
+/// # Errors
+/// Everything that is wrong with it. What needs other files or the blank's true outline is found
+/// by [`order::open`](crate::order::open).
+pub fn read(name: &str, bytes: &[u8]) -> Result<Document, Refused> {
+    let parsed = parse(name, bytes)?;
+    match (parsed.document, parsed.faults) {
+        (Some(document), faults) if faults.is_empty() => Ok(document),
+        (_, faults) => Err(Refused::new(name, parsed.source, faults)),
+    }
+}
+
+/// What could be read of a document.
+pub(crate) struct Parsed<'s> {
+    /// Its text.
+    pub(crate) source: &'s str,
+    /// The whole, if nothing is wrong.
+    pub(crate) document: Option<Document>,
+    /// The blanks that could be read, whatever else is wrong, so that they can be checked too.
+    pub(crate) blanks: Vec<Blank>,
+    /// What is wrong so far.
+    pub(crate) faults: Vec<Fault>,
+}
+
+/// Reads as much as can be read; refuses at once what is no TOML, or of another version.
+pub(crate) fn parse<'s>(name: &str, bytes: &'s [u8]) -> Result<Parsed<'s>, Refused> {
+    let refused = |source: &str, faults| Err(Refused::new(name, source, faults));
+    if bytes.len() > MAX_BYTES {
+        let text = format!("the document is too large: {} bytes", grouped(bytes.len() as u64));
+        let hint = format!("at most {} are read; is it the right file?", grouped(MAX_BYTES as u64));
+        return refused("", vec![Fault::new("", 0..0, text).with_hint(hint)]);
+    }
+    let source = match std::str::from_utf8(bytes) {
+        Ok(source) => source,
+        Err(e) => {
+            let text = format!("this is not text: byte {} is not UTF-8", e.valid_up_to() + 1);
+            let fault = Fault::new("", 0..0, text);
+            return refused(
+                "",
+                vec![fault.with_hint("is it the right file? An order is a TOML file in UTF-8")],
+            );
+        }
+    };
+    let (tree, errors) = DeTable::parse_recoverable(source);
+    if !errors.is_empty() {
+        return refused(source, errors.iter().map(|e| syntax::fault(e, source)).collect());
+    }
+    let mut tree = tree.into_inner();
+    let walk = Walk::default();
+    let Some(version) = version(&tree, &walk) else {
+        return refused(source, walk.into_faults());
+    };
+    upgrade::upgrade(&mut tree, version, upgrade::STEPS);
+    let (document, blanks) = document(&tree, &walk);
+    Ok(Parsed { source, document, blanks, faults: walk.into_faults() })
+}
+
+/// The version the document was written for.
+fn version(tree: &DeTable<'_>, walk: &Walk) -> Option<u32> {
+    let mut root = Fields::root(tree, walk);
+    let example = "`stonelay = 1` as its first line: the version it is written for";
+    let node = root.need("stonelay", example)?;
+    let found = match node.value {
+        DeValue::Integer(n) => n.to_string().parse::<u64>().ok(),
+        _ => return node.wrong_type("the version, a whole number,", "`stonelay = 1`"),
+    };
+    match found {
+        Some(n) if (1..=u64::from(VERSION)).contains(&n) => Some(n as u32),
+        Some(n) if n > u64::from(VERSION) => node.wrong(
+            format!("this document is of version {n}; this program reads up to version {VERSION}"),
+            "open it with a newer stonelay",
+        ),
+        _ => node.wrong("there is no such version", format!("write `stonelay = {VERSION}`")),
+    }
+}
+
+fn document(tree: &DeTable<'_>, walk: &Walk) -> (Option<Document>, Vec<Blank>) {
+    let mut root = Fields::root(tree, walk);
+    root.get("stonelay");
+    let order = root.need("order", "`order = \"…\"`: a name for the order").and_then(|n| n.name());
+    let seed = root.get("seed").map_or(Some(1), |n| n.whole(0..1 << 53, "it like 20261"));
+    let shelf = shelf(&mut root);
+    let mut reads = vec![];
+    {
+        let pieces = entries(&mut root, "piece");
+        if pieces.is_none() {
+            root.need("piece", "a `[[piece]]`: what is to be made");
+        }
+        let pieces = pieces.unwrap_or_default();
+        let mut unfolding = Unfolding::new(&shelf, &root);
+        unfolding.all();
+        let mut taken = Names::new();
+        for node in &pieces {
+            reads.push(pieces::piece(node, &shelf, &mut unfolding, &mut taken));
+        }
+    }
+    root.done();
+    let blanks = reads.iter().filter_map(|r| r.blank.clone()).collect();
+    let whole = || {
+        Some(Document {
+            order: order?,
+            seed: seed?,
+            kinds: shelf.kinds.into_iter().collect::<Option<_>>()?,
+            pieces: reads.into_iter().map(|r| r.piece).collect::<Option<_>>()?,
+        })
+    };
+    (whole(), blanks)
+}
+
+/// The tables of `[[key]]`, if there are any.
+fn entries<'a, 'i>(root: &mut Fields<'a, 'i>, key: &'static str) -> Option<Vec<Node<'a, 'i>>> {
+    let node = root.get(key)?;
+    let nodes = node.list(key, &format!("`[[{key}]]` in double brackets"));
+    let Some(nodes) = nodes else { return Some(vec![]) };
+    if nodes.len() > MAX_ENTRIES {
+        node.wrong::<()>(
+            format!("{} are too many", nodes.len()),
+            format!("a document has at most {} of them", grouped(MAX_ENTRIES as u64)),
+        );
+        return Some(vec![]);
+    }
+    Some(nodes)
+}
+
+/// Reads kinds and mixes. Names first, then what they stand for: a mix may name a later one.
+fn shelf(root: &mut Fields<'_, '_>) -> Shelf {
+    let kinds = entries(root, "kind");
+    if kinds.is_none() {
+        root.need("kind", "a `[[kind]]`: the stones on your shelf");
+    }
+    let mixes = entries(root, "mix").unwrap_or_default();
+    let mut shelf = Shelf::default();
+    let mut taken = Names::new();
+    for node in kinds.unwrap_or_default() {
+        let kind =
+            node.fields("a kind", "`[[kind]]` with its keys below").and_then(|mut fields| {
+                let name = own_name(&mut fields, "kinds", &mut taken);
+                if let Some(name) = &name {
+                    let entry = (Entry::Kind(shelf.kinds.len()), node.spot.span.clone());
+                    shelf.names.insert(name.clone(), entry);
+                }
+                let kind = kinds::kind(&mut fields, name.as_deref().unwrap_or(""));
+                fields.done();
+                name.and(kind)
+            });
+        shelf.kinds.push(kind);
+    }
+    let mut open = vec![];
+    for node in mixes {
+        let Some(mut fields) = node.fields("a mix", "`[[mix]]` with its keys below") else {
+            continue;
+        };
+        let name = own_name(&mut fields, "kinds or mixes", &mut taken);
+        if let Some(name) = name {
+            let entry = (Entry::Mix(shelf.mixes.len()), node.spot.span.clone());
+            shelf.names.insert(name.clone(), entry);
+            shelf.mixes.push((name, None));
+            open.push((shelf.mixes.len() - 1, fields));
+        } else {
+            fields.get("parts");
+            fields.done();
+        }
+    }
+    for (index, mut fields) in open {
+        let list = fields.need("parts", "`parts = [{ kind = \"dew\", share = \"40 %\" }, …]`");
+        let parts = list.and_then(|n| mixes::parts(&n, &shelf));
+        fields.done();
+        shelf.mixes[index].1 = parts;
+    }
+    shelf
+}
