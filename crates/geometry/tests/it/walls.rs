@@ -1,6 +1,6 @@
 //! Walls and spans against slow twins that look at every segment.
 
-use crate::support::{close, point, random, region, with_holes};
+use crate::support::{close, point, random, region, starlike, to_geo, with_holes};
 use geometry::{Curve, Point, Region, Walls, shapes};
 use rand::RngExt;
 use std::f64::consts::TAU;
@@ -77,10 +77,8 @@ fn sides_are_told_apart_close_to_corners_and_level_with_them() {
         let region = region(rng);
         let walls = Walls::new(&region, |_| 0.0);
         for s in region.segments().take(60) {
-            let tangent = s.point_at(1e-4) - s.point_at(0.0);
-            let left = tangent.left().normalised() * 1e-6;
-            let middle = s.point_at(0.000_05);
-            let middle = s.closest(middle);
+            let middle = s.point_at(0.02);
+            let left = (s.point_at(0.021) - middle).left().normalised() * 1e-6;
             let inner = walls.contains(middle + left);
             assert!(inner, "seed {seed}: the region is on the left of {s:?}");
             assert!(
@@ -93,6 +91,27 @@ fn sides_are_told_apart_close_to_corners_and_level_with_them() {
             if region.clearance(p).abs() > 1e-9 {
                 let around = p + Point::new(0.0, 1e-10);
                 assert_eq!(walls.contains(p), walls.contains(around), "seed {seed} at {p:?}");
+            }
+        }
+    }
+}
+
+#[test]
+fn sides_near_corners_agree_with_geo() {
+    // Oracle: the `geo` crate, whose sidedness rests on robust predicates.
+    use geo::Contains;
+    for seed in 0..40 {
+        let rng = &mut random(350 + seed);
+        let n = rng.random_range(3..200);
+        let region = shapes::polygon(&starlike(rng, n, 30.0));
+        let (walls, geo) = (Walls::new(&region, |_| 0.0), to_geo(&region));
+        for s in region.segments() {
+            for off in [1e-3, 1e-6, 1e-9] {
+                let p = s.from + point(rng, off);
+                if region.clearance(p).abs() > 1e-13 {
+                    let wanted = geo.contains(&geo::Point::new(p.x, p.y));
+                    assert_eq!(walls.contains(p), wanted, "seed {seed} at {p:?}");
+                }
             }
         }
     }
