@@ -1,0 +1,298 @@
+//! Shapes into one region: scaled, flattened, cut to their clips, united.
+
+use std::rc::Rc;
+
+use geometry::boolean::{self, FillRule};
+use geometry::{Bounds, Point, Region, RegionError};
+use kurbo::Affine;
+
+use crate::flatten::{self, Chord, Fineness, Flat};
+use crate::shapes::{Clip, Paint, Shape};
+use crate::{OutlineError, Scale, limits, stroke, tangle};
+
+/// The united outline before its edges are held on the inside.
+pub(crate) struct Assembled {
+    /// Polygons whose corners lie on the curves.
+    pub region: Region,
+    /// Edges of the polygons that stand for something curved; more than are left in the region.
+    pub chords: Vec<Chord>,
+    /// Whether one rectangle made the outline and more was painted on it.
+    pub backdrop: bool,
+    /// How many parts or holes were too small to keep, and the area of the largest, mm².
+    pub specks: (usize, f64),
+}
+
+/// How finely the first pass looks, which only finds the size.
+const ROUGH: Fineness = Fineness { chord_mm: 0.02, corner_mm: 0.02, slack_mm: 0.0 };
+
+/// How near the wanted size is near enough, in parts of it.
+const SIZE_ERROR: f64 = 1e-12;
+
+/// From user units of the page to millimetres: a factor, and the point that goes to the origin.
+#[derive(Clone, Copy)]
+struct Frame {
+    factor: f64,
+    corner: kurbo::Point,
+}
+
+impl Frame {
+    /// The y axis turns over: down on the page, up in a region.
+    fn place(self) -> Affine {
+        let k = self.factor;
+        Affine::new([k, 0.0, 0.0, -k, -k * self.corner.x, k * self.corner.y])
+    }
+}
+
+/// Makes one region of all shapes, its lower left corner at the origin. `unit_mm` is the size of
+/// a user unit for [`Scale::AsDrawn`].
+pub(crate) fn assemble(
+    shapes: &[Shape],
+    scale: Scale,
+    unit_mm: f64,
+) -> Result<Assembled, OutlineError> {
+    let (rough, extent) = rough_frame(shapes, scale, unit_mm)?;
+    let mut frame = rough;
+    if !matches!(scale, Scale::AsDrawn) {
+        // The box round the curves may be larger than what is painted, where clips cut it or the
+        // fill rule leaves it out. Two looks settle it; extremes of curves are corners already.
+        let mut bounds = extent;
+        for _ in 0..3 {
+            let part = unite(shapes, frame, ROUGH)?;
+            bounds = part.region.bounds();
+            let off = wanted(scale, bounds)? / side(scale, bounds);
+            frame = rescaled(frame, bounds, off);
+            if (off - 1.0).abs() < 1e-3 {
+                break;
+            }
+        }
+        check_size(bounds)?;
+    }
+    let mut found = unite(shapes, frame, Fineness::FINAL)?;
+    for _ in 0..3 {
+        let bounds = found.region.bounds();
+        let off = wanted(scale, bounds)? / side(scale, bounds);
+        if (off - 1.0).abs() <= SIZE_ERROR {
+            break;
+        }
+        // Within rounding, moving corners is as good as drawing again.
+        if (off - 1.0).abs() < 1e-9 {
+            found.region = found.region.scaled(off);
+            for c in &mut found.chords {
+                (c.from, c.to) = (c.from * off, c.to * off);
+            }
+            break;
+        }
+        frame = rescaled(frame, bounds, off);
+        found = unite(shapes, frame, Fineness::FINAL)?;
+    }
+    check_size(found.region.bounds())?;
+    let low = found.region.bounds().min;
+    found.region = found.region.moved(-low);
+    for c in &mut found.chords {
+        (c.from, c.to) = (c.from - low, c.to - low);
+    }
+    Ok(found)
+}
+
+/// A frame that comes near the wanted size, from the boxes round the curves.
+fn rough_frame(
+    shapes: &[Shape],
+    scale: Scale,
+    unit_mm: f64,
+) -> Result<(Frame, Bounds), OutlineError> {
+    let mut extent: Option<kurbo::Rect> = None;
+    for shape in shapes {
+        let mut curve = (*shape.curve).clone();
+        curve.apply_affine(shape.place);
+        let mut bounds = kurbo::Shape::bounding_box(&curve);
+        if let Paint::Stroke(pen) = &shape.paint {
+            let reach = pen.width / 2.0 * stroke::stretch(shape.place);
+            bounds = bounds.inflate(reach, reach);
+        }
+        if !bounds.is_finite() {
+            return Err(nothing("a coordinate is larger than can be counted"));
+        }
+        extent = Some(extent.map_or(bounds, |e| e.union(bounds)));
+    }
+    let extent = extent.ok_or_else(|| nothing("no shape has a fill or a stroke"))?;
+    let factor = match scale {
+        Scale::AsDrawn => unit_mm,
+        Scale::Width(mm) => mm / extent.width().max(f64::MIN_POSITIVE),
+        Scale::Height(mm) => mm / extent.height().max(f64::MIN_POSITIVE),
+    };
+    let bounds =
+        Bounds::of([Point::ORIGIN, Point::new(extent.width() * factor, extent.height() * factor)]);
+    check_rough_size(bounds)?;
+    Ok((Frame { factor, corner: kurbo::Point::new(extent.x0, extent.y1) }, bounds))
+}
+
+fn rescaled(frame: Frame, bounds: Bounds, off: f64) -> Frame {
+    let k = frame.factor;
+    let corner = frame.corner + kurbo::Vec2::new(bounds.min.x / k, -bounds.min.y / k);
+    Frame { factor: k * off, corner }
+}
+
+fn wanted(scale: Scale, bounds: Bounds) -> Result<f64, OutlineError> {
+    check_size(bounds)?;
+    Ok(match scale {
+        Scale::AsDrawn => bounds.width(),
+        Scale::Width(mm) | Scale::Height(mm) => mm,
+    })
+}
+
+fn side(scale: Scale, bounds: Bounds) -> f64 {
+    match scale {
+        Scale::Height(_) => bounds.height(),
+        Scale::AsDrawn | Scale::Width(_) => bounds.width(),
+    }
+}
+
+fn check_size(bounds: Bounds) -> Result<(), OutlineError> {
+    let fits = |mm: f64| (limits::SMALLEST_MM..=limits::LARGEST_MM).contains(&mm);
+    if fits(bounds.width()) && fits(bounds.height()) { Ok(()) } else { Err(bad_size(bounds)) }
+}
+
+/// The first box may be far too large where clips cut it, and thin where a stroke is still to
+/// come, but not beyond counting.
+fn check_rough_size(bounds: Bounds) -> Result<(), OutlineError> {
+    let most = bounds.width().max(bounds.height());
+    let fits = (1e-3..=1e6).contains(&most);
+    if fits { Ok(()) } else { Err(bad_size(bounds)) }
+}
+
+fn bad_size(bounds: Bounds) -> OutlineError {
+    OutlineError::BadSize { width_mm: bounds.width(), height_mm: bounds.height() }
+}
+
+pub(crate) fn nothing(why: &str) -> OutlineError {
+    OutlineError::NothingDrawn { why: why.to_owned() }
+}
+
+/// All shapes, each cut to its clips, as one region.
+fn unite(shapes: &[Shape], frame: Frame, fineness: Fineness) -> Result<Assembled, OutlineError> {
+    let mut work = Work { frame, fineness, chords: Vec::new(), corners: 0, clips: Vec::new() };
+    let mut parts: Vec<Region> = Vec::new();
+    for shape in shapes {
+        parts.extend(work.part(shape)?);
+    }
+    let region = match parts.len() {
+        0 => return Err(nothing("no shape encloses any area")),
+        1 => parts.remove(0),
+        _ => {
+            let rings: Vec<Vec<Point>> = parts.iter().flat_map(polygons).collect();
+            work.count(&rings)?;
+            cleaned(&rings, FillRule::NonZero)?
+                .ok_or_else(|| nothing("no shape encloses any area"))?
+        }
+    };
+    let backdrop = parts.len() > 1 && is_box(&region) && parts.iter().any(|p| is_whole(p, &region));
+    let (region, specks) = without_specks(&region)?;
+    Ok(Assembled { region, chords: work.chords, backdrop, specks })
+}
+
+struct Work {
+    frame: Frame,
+    fineness: Fineness,
+    chords: Vec<Chord>,
+    corners: usize,
+    /// Clips that were met, with what they enclose.
+    clips: Vec<(Rc<Clip>, Option<Region>)>,
+}
+
+impl Work {
+    /// What a shape shows, `None` if nothing.
+    fn part(&mut self, shape: &Shape) -> Result<Option<Region>, OutlineError> {
+        let Some(mut part) = self.whole(shape)? else { return Ok(None) };
+        for clip in &shape.clips {
+            let Some(window) = self.window(clip)? else { return Ok(None) };
+            match boolean::intersection(&part, &window) {
+                Some(rest) => part = rest,
+                None => return Ok(None),
+            }
+        }
+        Ok(Some(part))
+    }
+
+    fn window(&mut self, clip: &Rc<Clip>) -> Result<Option<Region>, OutlineError> {
+        if let Some((_, known)) = self.clips.iter().find(|(c, _)| Rc::ptr_eq(c, clip)) {
+            return Ok(known.clone());
+        }
+        let mut rings = Vec::new();
+        for shape in &clip.shapes {
+            if let Some(part) = self.part(shape)? {
+                rings.extend(polygons(&part));
+            }
+        }
+        let window = if rings.is_empty() { None } else { cleaned(&rings, FillRule::NonZero)? };
+        self.clips.push((Rc::clone(clip), window.clone()));
+        Ok(window)
+    }
+
+    /// What a shape paints, clips aside.
+    fn whole(&mut self, shape: &Shape) -> Result<Option<Region>, OutlineError> {
+        let place = self.frame.place() * shape.place;
+        let (flat, rule) = match &shape.paint {
+            Paint::Fill(rule) => {
+                let mut curve = (*shape.curve).clone();
+                curve.apply_affine(place);
+                (flatten::flatten(&curve, self.fineness)?, *rule)
+            }
+            Paint::Stroke(pen) => {
+                let slack_mm = stroke::STROKE_MM.max(self.fineness.chord_mm / 20.0);
+                let curve = stroke::outlined(&shape.curve, pen, place, slack_mm)?;
+                let fineness = Fineness { slack_mm, ..self.fineness };
+                (flatten::flatten(&curve, fineness)?, FillRule::NonZero)
+            }
+        };
+        let Flat { rings, chords } = flat;
+        self.chords.extend(chords);
+        self.count(&rings)?;
+        if rings.is_empty() { Ok(None) } else { cleaned(&rings, rule) }
+    }
+
+    fn count(&mut self, rings: &[Vec<Point>]) -> Result<(), OutlineError> {
+        self.corners += rings.iter().map(Vec::len).sum::<usize>();
+        if self.corners > 3 * limits::CORNERS {
+            return Err(OutlineError::TooDetailed);
+        }
+        tangle::check(rings)
+    }
+}
+
+fn cleaned(rings: &[Vec<Point>], rule: FillRule) -> Result<Option<Region>, OutlineError> {
+    match boolean::clean(rings, rule) {
+        Ok(region) => Ok(Some(region)),
+        Err(RegionError::Empty | RegionError::NoArea { .. }) => Ok(None),
+        Err(_) => Err(nothing("a coordinate is larger than can be counted")),
+    }
+}
+
+/// The corners of each ring.
+pub(crate) fn polygons(region: &Region) -> Vec<Vec<Point>> {
+    region.rings().iter().map(|r| r.segments.iter().map(|s| s.from).collect()).collect()
+}
+
+fn is_box(region: &Region) -> bool {
+    let b = region.bounds();
+    region.rings().len() == 1 && (region.area() - b.width() * b.height()).abs() < 1e-6
+}
+
+fn is_whole(part: &Region, region: &Region) -> bool {
+    (part.area() - region.area()).abs() < 1e-6
+}
+
+/// Without parts and holes too small to matter; how many, and the area of the largest.
+fn without_specks(region: &Region) -> Result<(Region, (usize, f64)), OutlineError> {
+    let mut specks = (0, 0.0_f64);
+    let mut kept = Vec::with_capacity(region.rings().len());
+    for ring in region.rings() {
+        let area = ring.signed_area();
+        if area.abs() >= limits::SPECK_MM2 {
+            kept.push(ring.clone());
+        } else {
+            specks = (specks.0 + 1, specks.1.max(area.abs()));
+        }
+    }
+    let region = Region::new(kept).map_err(|_| nothing("all of it is smaller than 0.01 mm²"))?;
+    Ok((region, specks))
+}
