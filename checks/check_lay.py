@@ -35,6 +35,7 @@ def complaints(lay, piece_no, path, deep=False, files=True, seed=20_260_101):
         piece_checks.zones_apart(laid),
         piece_checks.coverages(laid),
         piece_checks.counts(laid),
+        piece_checks.bare_edges(laid),
         piece_checks.bare_spots(laid, seed, deep),
     ]
     if files:

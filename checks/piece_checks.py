@@ -214,6 +214,36 @@ def bare_spots(laid, seed, deep):
             )
 
 
+def bare_edges(laid):
+    """The bare share of each zone's edge, sampled every 0.01 mm.
+
+    A point of the edge is bare if a stone of the smallest kind goes between it and the nearest
+    stone: its pitch, the spacing, and what the edge wants kept. The JSON does not tell fillers from
+    the mix, so any kind of the zone may be the smallest of its mix.
+    """
+    for z, (zone, region) in enumerate(zip(laid.zones, laid.regions, strict=True)):
+        clearance = Clearance(region, laid.centres[laid.zone == z], laid.drawn[laid.zone == z] / 2)
+        pieces = [edge_pieces(region, i) for i in range(len(region))]
+        middles = np.concatenate([middle for middle, _ in pieces])
+        lengths = np.concatenate([length for _, length in pieces])
+        keep = np.concatenate([np.full(len(p[1]), k) for p, k in zip(pieces, region.keep, strict=True)])
+        gaps = clearance.to_stones(middles)
+        names = {entry["kind"] for entry in zone["by_kind"]}
+        widths = {k["fit_mm" if zone["gauge"] == "fit" else "reach_mm"] for k in laid.kinds if k["name"] in names}
+        shares = [
+            lengths[gaps > width + zone["spacing_mm"] + keep].sum() / lengths.sum() for width in sorted(widths)
+        ]
+        # Each end of a bare stretch may fall anywhere between two samples.
+        if min(abs(share - zone["bare_edge"]) for share in shares) > 2e-3:
+            yield f"zone {zone['name']!r}: bare edge {zone['bare_edge']:.5f} written, {shares[0]:.5f} measured"
+
+
+def edge_pieces(region, i):
+    """Segment `i` in pieces of at most 0.01 mm: their middles and lengths."""
+    points = region.along(i, 0.01 / region.radius[i] if region.arc[i] else 0.01)
+    return (points[1:] + points[:-1]) / 2, np.linalg.norm(points[1:] - points[:-1], axis=1)
+
+
 def tables(laid, path):
     """The CSV says the same as the JSON, in the makers' frame."""
     rows = read_csv(beside(path, laid.name, "csv"))

@@ -108,6 +108,7 @@ IN_JSON = [
     ("coverage off by 0.0002 %", spoil(coverage=lambda c: c * 1.000002), "coverage"),
     ("area off by 0.0002 %", spoil(area_mm2=lambda a: a * 1.000002), "area"),
     ("edge that asks for another margin", weaken_edge, "keeps"),
+    ("bare edge off by half a per cent", spoil(bare_edge=lambda b: b + 0.005), "bare edge"),
     ("bare spot 0.00001 mm too large", spoil_spot(diameter_mm=lambda d: d + 1e-5), "has only"),
     ("bare spot 0.00001 mm too small", spoil_spot(diameter_mm=lambda d: d - 1e-5), "largest bare spot"),
     ("bare spot elsewhere", spoil_spot(u=lambda u: u + 0.01), "has only"),
