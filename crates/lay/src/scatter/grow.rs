@@ -1,0 +1,218 @@
+//! One lay, grown from the edges inwards.
+
+use super::ScatterSize;
+use super::edge::Edges;
+use super::field::Field;
+use super::front::Front;
+use super::ring::{RingMaker, fraction, holes};
+use super::shares::Shares;
+use super::tangent::meet;
+use crate::{Stopped, Watch};
+use geometry::{Point, Region, Walls};
+use rand::SeedableRng;
+use rand_chacha::ChaCha8Rng;
+
+/// How the price of a form rises for each stone that it lags behind its share, in mean radii:
+/// high enough that shares hold from the first hundred stones on, low enough that the best place
+/// is not passed over for the sake of a single stone.
+const PRICE: f64 = 0.02;
+/// The same in a small lay, divided by the number of stones that may be expected.
+const PRICE_SMALL: f64 = 5.0;
+
+/// Relative spread of the radii below which equal stones would fall into rows.
+const ROWS_BELOW: f64 = 0.09;
+/// Where they would, this share of every size keeps the others off by …
+const LOOSE_SHARE: f64 = 0.2;
+/// … this many times its radius. By trial: the least that leaves no rows to be seen.
+const LOOSE: f64 = 1.2;
+
+/// How many pairs of edges are looked at for a place in their corner, at most.
+const PAIRS: usize = 4_000_000;
+/// After how many stones the watcher is asked.
+const WATCHED: usize = 1024;
+
+/// A size as the front sees it: with the radius by which it keeps others off.
+#[derive(Clone, Copy)]
+struct Form {
+    size: usize,
+    radius: f64,
+    /// Its part of the stones of its size.
+    part: f64,
+}
+
+/// Everything that stays the same from pass to pass.
+pub(crate) struct Ground<'a> {
+    /// The radius of each size, mm.
+    pub(crate) radii: Vec<f64>,
+    walls: &'a Walls,
+    edges: Edges,
+    holes: Vec<std::ops::Range<usize>>,
+    forms: Vec<Form>,
+    radius_mean: f64,
+    expected: usize,
+    watch: &'a dyn Watch,
+}
+
+impl<'a> Ground<'a> {
+    /// The ground for lays of `sizes` in `region`.
+    pub(crate) fn new(
+        region: &Region,
+        walls: &'a Walls,
+        sizes: &[ScatterSize],
+        ring_holes: bool,
+        watch: &'a dyn Watch,
+    ) -> Ground<'a> {
+        let wanted = Shares::new(sizes);
+        let mean = |f: &dyn Fn(f64) -> f64| -> f64 {
+            sizes.iter().enumerate().map(|(i, s)| wanted.of(i) * f(s.radius)).sum()
+        };
+        let radius_mean = mean(&|r| r);
+        let square_mean = mean(&|r| r * r);
+        let spread = (square_mean - radius_mean * radius_mean).max(0.0).sqrt();
+        let rows = spread < ROWS_BELOW * radius_mean;
+        let forms = sizes.iter().enumerate().filter(|(_, s)| s.radius > 0.0 && s.share > 0.0);
+        let forms = forms.flat_map(|(size, s)| {
+            let form = |radius, part| Form { size, radius, part };
+            let loose = rows.then(|| form(s.radius * LOOSE, LOOSE_SHARE));
+            let close = form(s.radius, if rows { 1.0 - LOOSE_SHARE } else { 1.0 });
+            [Some(close), loose].into_iter().flatten()
+        });
+        Ground {
+            radii: sizes.iter().map(|s| s.radius).collect(),
+            walls,
+            edges: Edges::new(region, walls),
+            holes: if ring_holes { holes(region) } else { vec![] },
+            forms: forms.collect(),
+            radius_mean,
+            // At a coverage of about 0.85.
+            expected: (0.27 * region.area() / square_mean.max(1e-12)) as usize,
+            watch,
+        }
+    }
+
+    /// Grows one lay with shares by `aim`: (centre, size), in the order of placing.
+    pub(crate) fn grow(
+        &self,
+        aim: &Shares,
+        seed: u64,
+        pass: u64,
+    ) -> Result<Vec<(Point, usize)>, Stopped> {
+        if self.forms.is_empty() {
+            return Ok(vec![]);
+        }
+        let radii: Vec<f64> = self.forms.iter().map(|f| f.radius).collect();
+        let radius_max = radii.iter().copied().fold(0.0, f64::max);
+        let mut rng = ChaCha8Rng::seed_from_u64(seed);
+        rng.set_stream(pass);
+        let field = Field::new(self.walls, 2.0 * self.radius_mean, radius_max);
+        let mut front = Front::new(field, &self.edges, radii, self.radius_mean, rng);
+        self.begin(&mut front)?;
+        let fitting: Vec<bool> = (0..self.forms.len()).map(|f| front.best(f).is_some()).collect();
+        let fits = |size| self.forms.iter().zip(&fitting).any(|(f, &fit)| f.size == size && fit);
+        let aim = aim.among(fits);
+        let shares: Vec<f64> = self.forms.iter().map(|f| aim.of(f.size) * f.part).collect();
+        let mut count = self.ring(&mut front, &shares);
+        self.work_off(&mut front, &shares, &mut count)?;
+        Ok(front.field.laid.iter().map(|d| (d.centre, self.forms[d.form as usize].size)).collect())
+    }
+
+    /// Offers the first places: along every edge and in every corner between two.
+    ///
+    /// What is left free in the end is bounded by stones, which offer their own places, or by
+    /// edges alone: then a point beside one of them is free.
+    fn begin(&self, front: &mut Front) -> Result<(), Stopped> {
+        let mut pairs = 0;
+        for i in 0..self.edges.n_segments() {
+            if i.is_multiple_of(WATCHED) && self.watch.stopped() {
+                return Err(Stopped);
+            }
+            for edge in self.edges.of(i) {
+                let t = fraction(&mut front.rng);
+                for (form, f) in self.forms.iter().enumerate() {
+                    for p in [0.0, t, 1.0].into_iter().filter_map(|t| edge.beside(t, f.radius)) {
+                        front.offer(form, p);
+                    }
+                }
+            }
+            if pairs < PAIRS {
+                pairs += self.offer_corners(front, i);
+            }
+        }
+        Ok(())
+    }
+
+    /// Offers the places that touch segment `i` and a later one. Returns how many were looked at.
+    fn offer_corners(&self, front: &mut Front, i: usize) -> usize {
+        let s = self.walls.segments()[i];
+        let radius_max = front.radii.iter().copied().fold(0.0, f64::max);
+        let reach = s.length() / 2.0 + 2.0 * (radius_max + self.walls.keep_max());
+        let near = self.walls.within(s.point_at(0.5), reach);
+        let mut pairs = 0;
+        for other in near.into_iter().filter(|&j| j > i).flat_map(|j| self.edges.of(j)) {
+            for edge in self.edges.of(i) {
+                pairs += self.forms.len();
+                for (form, f) in self.forms.iter().enumerate() {
+                    let (Some(a), Some(b)) = (edge.locus(f.radius), other.locus(f.radius)) else {
+                        continue;
+                    };
+                    for p in meet(a, b).into_iter().flatten() {
+                        if edge.spans(p) && other.spans(p) {
+                            front.offer(form, p);
+                        }
+                    }
+                }
+            }
+        }
+        pairs
+    }
+
+    /// Sets the rings round the holes; returns how many stones of each form they took.
+    fn ring(&self, front: &mut Front, shares: &[f64]) -> Vec<usize> {
+        let mut count = vec![0; self.forms.len()];
+        for hole in &self.holes {
+            let radii = front.radii.clone();
+            let mut rng = front.rng.clone();
+            let (field, edges) = (&mut front.field, &self.edges);
+            let mut maker = RingMaker { field, edges, radii: &radii, shares };
+            let ring = maker.around(hole.clone(), &mut rng);
+            front.rng = rng;
+            for (form, p) in ring {
+                front.place(form, p, 0.0);
+                count[form] += 1;
+            }
+        }
+        count
+    }
+
+    /// Places stones until none fits.
+    fn work_off(
+        &self,
+        front: &mut Front,
+        shares: &[f64],
+        count: &mut [usize],
+    ) -> Result<(), Stopped> {
+        let price = PRICE + PRICE_SMALL / self.expected.max(1) as f64;
+        let mut n: usize = count.iter().sum();
+        loop {
+            let mut best: Option<(f64, usize)> = None;
+            for form in 0..shares.len() {
+                let Some(cost) = front.best(form) else { continue };
+                let behind = shares[form] * (n + 1) as f64 - count[form] as f64;
+                let cost = cost - price * behind;
+                if best.is_none_or(|b| cost < b.0) {
+                    best = Some((cost, form));
+                }
+            }
+            let Some((_, form)) = best else { return Ok(()) };
+            front.take(form);
+            count[form] += 1;
+            n += 1;
+            if n.is_multiple_of(WATCHED) {
+                self.watch.step("scatter", n, self.expected.max(n));
+                if self.watch.stopped() {
+                    return Err(Stopped);
+                }
+            }
+        }
+    }
+}

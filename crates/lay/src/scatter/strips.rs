@@ -1,0 +1,28 @@
+//! Rows for a scatter: the bench's strips, from the top down.
+
+use crate::seat::Seat;
+use geometry::Point;
+
+/// Gives every stone its row and puts them in the order of setting.
+///
+/// A strip is as high as the largest stone and the first begins at `top`; strips without stone are
+/// not counted. The hand goes back and forth: odd rows from left to right, even rows back.
+pub(crate) fn in_strips(stones: &[(Point, usize)], top: f64, height: f64) -> Vec<Seat> {
+    let strip = |p: Point| ((top - p.y) / height).floor().max(0.0) as u64;
+    let mut ordered: Vec<(u64, Point, usize)> =
+        stones.iter().map(|&(p, size)| (strip(p), p, size)).collect();
+    let by_place = |a: &(u64, Point, usize), b: &(u64, Point, usize)| {
+        a.0.cmp(&b.0).then(a.1.x.total_cmp(&b.1.x)).then(b.1.y.total_cmp(&a.1.y))
+    };
+    ordered.sort_by(by_place);
+    let mut seats = Vec::with_capacity(ordered.len());
+    for (row, strip) in (1u32..).zip(ordered.chunk_by(|a, b| a.0 == b.0)) {
+        let seat = |&(_, centre, size): &(u64, Point, usize)| Seat { centre, size, row };
+        if row % 2 == 1 {
+            seats.extend(strip.iter().map(seat));
+        } else {
+            seats.extend(strip.iter().rev().map(seat));
+        }
+    }
+    seats
+}
