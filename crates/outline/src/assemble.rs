@@ -231,23 +231,50 @@ impl Work {
     /// What a shape paints, clips aside.
     fn whole(&mut self, shape: &Shape) -> Result<Option<Region>, OutlineError> {
         let place = self.frame.place() * shape.place;
-        let (flat, rule) = match &shape.paint {
+        match &shape.paint {
             Paint::Fill(rule) => {
                 let mut curve = (*shape.curve).clone();
                 curve.apply_affine(place);
-                (flatten::flatten(&curve, self.fineness)?, *rule)
+                let rings = self.flattened(&curve, 0.0)?;
+                self.united(&rings, *rule)
             }
             Paint::Stroke(pen) => {
                 let slack_mm = stroke::STROKE_MM.max(self.fineness.chord_mm / 20.0);
-                let curve = stroke::outlined(&shape.curve, pen, place, slack_mm)?;
-                let fineness = Fineness { slack_mm, ..self.fineness };
-                (flatten::flatten(&curve, fineness)?, FillRule::NonZero)
+                let drawn = stroke::outlined(&shape.curve, pen, place, slack_mm)?;
+                let rings = self.flattened(&drawn.band, slack_mm)?;
+                let band = self.united(&rings, FillRule::NonZero)?;
+                if drawn.rounds.is_empty() {
+                    return Ok(band);
+                }
+                let mut rings = band.as_ref().map(polygons).unwrap_or_default();
+                for round in &drawn.rounds {
+                    let ring = self.flattened(round, 0.0)?;
+                    rings.extend(ring.into_iter().map(turned_left));
+                }
+                self.united(&rings, FillRule::NonZero)
             }
-        };
-        let Flat { rings, chords } = flat;
+        }
+    }
+
+    /// The polygons of a curve; its chords are kept.
+    fn flattened(
+        &mut self,
+        curve: &kurbo::BezPath,
+        slack_mm: f64,
+    ) -> Result<Vec<Vec<Point>>, OutlineError> {
+        let Flat { rings, chords } =
+            flatten::flatten(curve, Fineness { slack_mm, ..self.fineness })?;
         self.chords.extend(chords);
-        self.count(&rings)?;
-        if rings.is_empty() { Ok(None) } else { cleaned(&rings, rule) }
+        Ok(rings)
+    }
+
+    fn united(
+        &mut self,
+        rings: &[Vec<Point>],
+        rule: FillRule,
+    ) -> Result<Option<Region>, OutlineError> {
+        self.count(rings)?;
+        if rings.is_empty() { Ok(None) } else { cleaned(rings, rule) }
     }
 
     fn count(&mut self, rings: &[Vec<Point>]) -> Result<(), OutlineError> {
@@ -270,6 +297,21 @@ fn cleaned(rings: &[Vec<Point>], rule: FillRule) -> Result<Option<Region>, Outli
 /// The corners of each ring.
 pub(crate) fn polygons(region: &Region) -> Vec<Vec<Point>> {
     region.rings().iter().map(|r| r.segments.iter().map(|s| s.from).collect()).collect()
+}
+
+/// The ring, counter-clockwise.
+pub(crate) fn turned_left(mut ring: Vec<Point>) -> Vec<Point> {
+    if signed_area(&ring) < 0.0 {
+        ring.reverse();
+    }
+    ring
+}
+
+/// Area of a polygon, positive if it runs counter-clockwise.
+pub(crate) fn signed_area(ring: &[Point]) -> f64 {
+    let Some(o) = ring.first().copied() else { return 0.0 };
+    let pairs = ring.iter().zip(ring.iter().cycle().skip(1));
+    pairs.map(|(a, b)| (*a - o).cross(*b - o)).sum::<f64>() / 2.0
 }
 
 fn is_box(region: &Region) -> bool {

@@ -65,7 +65,7 @@ pub(crate) fn flatten(curve: &BezPath, fineness: Fineness) -> Result<Flat, Outli
     let mut flat = Flat::default();
     let mut corners = 0;
     for subpath in subpaths(curve) {
-        let ring = flatten_subpath(&subpath, fineness, &mut flat.chords);
+        let ring = flatten_subpath(&subpath.pieces, fineness, &mut flat.chords);
         corners += ring.len();
         if corners > limits::CORNERS {
             return Err(OutlineError::TooDetailed);
@@ -77,14 +77,25 @@ pub(crate) fn flatten(curve: &BezPath, fineness: Fineness) -> Result<Flat, Outli
 
 /// One piece of a curve; a line has its handles at its ends.
 #[derive(Clone, Copy)]
-struct Piece {
-    cubic: CubicBez,
-    straight: bool,
+pub(crate) struct Piece {
+    /// The piece.
+    pub cubic: CubicBez,
+    /// Whether it is a line.
+    pub straight: bool,
 }
 
-/// The pieces of each subpath, closed or not.
-fn subpaths(curve: &BezPath) -> Vec<Vec<Piece>> {
-    let (mut all, mut now) = (Vec::new(), Vec::new());
+/// A part of a curve drawn without lifting the pen.
+#[derive(Default)]
+pub(crate) struct Subpath {
+    /// Its pieces, each beginning where the one before it ends.
+    pub pieces: Vec<Piece>,
+    /// Whether the drawing closes it.
+    pub closed: bool,
+}
+
+/// The parts of a curve that have any piece.
+pub(crate) fn subpaths(curve: &BezPath) -> Vec<Subpath> {
+    let (mut all, mut now) = (Vec::new(), Subpath::default());
     let (mut at, mut start) = (kurbo::Point::ORIGIN, kurbo::Point::ORIGIN);
     let line = |a: kurbo::Point, b: kurbo::Point| Piece {
         cubic: CubicBez::new(a, a, b, b),
@@ -97,28 +108,29 @@ fn subpaths(curve: &BezPath) -> Vec<Vec<Piece>> {
                 (at, start) = (p, p);
             }
             PathEl::LineTo(p) => {
-                now.push(line(at, p));
+                now.pieces.push(line(at, p));
                 at = p;
             }
             PathEl::QuadTo(c, p) => {
                 let cubic = kurbo::QuadBez::new(at, c, p).raise();
-                now.push(Piece { cubic, straight: false });
+                now.pieces.push(Piece { cubic, straight: false });
                 at = p;
             }
             PathEl::CurveTo(c, d, p) => {
-                now.push(Piece { cubic: CubicBez::new(at, c, d, p), straight: false });
+                now.pieces.push(Piece { cubic: CubicBez::new(at, c, d, p), straight: false });
                 at = p;
             }
             PathEl::ClosePath => {
                 if at != start {
-                    now.push(line(at, start));
+                    now.pieces.push(line(at, start));
                 }
                 at = start;
+                now.closed = true;
             }
         }
     }
     all.push(now);
-    all.retain(|pieces| !pieces.is_empty());
+    all.retain(|subpath| !subpath.pieces.is_empty());
     all
 }
 
@@ -152,26 +164,21 @@ struct Ends {
 
 /// Whether the second piece leaves in another direction than the first arrives in.
 fn is_corner(first: &CubicBez, second: &CubicBez) -> bool {
-    let (a, b) = (first.tangents_at_ends().1, second.tangents_at_ends().0);
+    let (a, b) = (end_tangents(first).1, end_tangents(second).0);
     let scale = a.hypot() * b.hypot();
     a.dot(b) < 0.0 || a.cross(b).abs() > CORNER_SINE * scale || (first.p3 - second.p0).hypot() > 0.0
 }
 
-trait EndTangents {
-    fn tangents_at_ends(&self) -> (kurbo::Vec2, kurbo::Vec2);
-}
-
-impl EndTangents for CubicBez {
-    /// Directions at both ends; where a handle lies on its end, the next one counts.
-    fn tangents_at_ends(&self) -> (kurbo::Vec2, kurbo::Vec2) {
-        let long = |v: &kurbo::Vec2| v.hypot2() > 1e-24;
-        let first = [self.p1 - self.p0, self.p2 - self.p0, self.p3 - self.p0];
-        let last = [self.p3 - self.p2, self.p3 - self.p1, self.p3 - self.p0];
-        (
-            first.into_iter().find(long).unwrap_or_default(),
-            last.into_iter().find(long).unwrap_or_default(),
-        )
-    }
+/// Directions at both ends; where a handle lies on its end, the next one counts. Zero for a piece
+/// without extent.
+pub(crate) fn end_tangents(c: &CubicBez) -> (kurbo::Vec2, kurbo::Vec2) {
+    let long = |v: &kurbo::Vec2| v.hypot2() > 1e-24;
+    let first = [c.p1 - c.p0, c.p2 - c.p0, c.p3 - c.p0];
+    let last = [c.p3 - c.p2, c.p3 - c.p1, c.p3 - c.p0];
+    (
+        first.into_iter().find(long).unwrap_or_default(),
+        last.into_iter().find(long).unwrap_or_default(),
+    )
 }
 
 struct Follower<'a> {

@@ -10,7 +10,7 @@ use std::collections::HashMap;
 use geometry::boolean::{self, FillRule};
 use geometry::{Point, Region};
 
-use crate::assemble::polygons;
+use crate::assemble::{polygons, signed_area, turned_left};
 use crate::flatten::{CHORD_MM, Chord};
 
 /// Bulges up to this stay, mm: a tenth of what the promise of a lay allows.
@@ -214,7 +214,7 @@ impl Moved {
                 continue;
             }
             // Holes that moved may run into one another; turned round, they unite.
-            let cut: Vec<Vec<Point>> = cut.iter().map(|r| turned_left(r)).collect();
+            let cut: Vec<Vec<Point>> = cut.iter().cloned().map(turned_left).collect();
             let cut = boolean::clean(&cut, FillRule::NonZero).ok()?;
             region = boolean::difference(&region, &cut)?;
         }
@@ -231,18 +231,4 @@ fn meeting(before: &Edge, next: &Edge, turn: f64) -> Option<Point> {
     }
     // d·left(u) = by for both edges.
     Some((next.along * before.by - before.along * next.by) / turn)
-}
-
-fn turned_left(ring: &[Point]) -> Vec<Point> {
-    let mut ring = ring.to_vec();
-    if signed_area(&ring) < 0.0 {
-        ring.reverse();
-    }
-    ring
-}
-
-fn signed_area(ring: &[Point]) -> f64 {
-    let Some(o) = ring.first().copied() else { return 0.0 };
-    let pairs = ring.iter().zip(ring.iter().cycle().skip(1));
-    pairs.map(|(a, b)| (*a - o).cross(*b - o)).sum::<f64>() / 2.0
 }
