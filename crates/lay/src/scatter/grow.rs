@@ -21,10 +21,9 @@ const PRICE_SMALL: f64 = 5.0;
 
 /// Relative spread of the radii below which equal stones would fall into rows.
 const ROWS_BELOW: f64 = 0.09;
-/// Where they would, this share of every size keeps the others off by …
-const LOOSE_SHARE: f64 = 0.2;
-/// … this many times its radius. By trial: the least that leaves no rows to be seen.
-const LOOSE: f64 = 1.2;
+/// Where they would, these shares of every size keep the others off by so many times their radius.
+/// By trial: about the least that leaves no rows to be seen; it costs a tenth of the stones.
+const LOOSE: [(f64, f64); 3] = [(0.8, 1.0), (0.1, 1.075), (0.1, 1.175)];
 
 /// How many pairs of edges are looked at for a place in their corner, at most.
 const PAIRS: usize = 4_000_000;
@@ -72,10 +71,11 @@ impl<'a> Ground<'a> {
         let rows = spread < ROWS_BELOW * radius_mean;
         let forms = sizes.iter().enumerate().filter(|(_, s)| s.radius > 0.0 && s.share > 0.0);
         let forms = forms.flat_map(|(size, s)| {
-            let form = |radius, part| Form { size, radius, part };
-            let loose = rows.then(|| form(s.radius * LOOSE, LOOSE_SHARE));
-            let close = form(s.radius, if rows { 1.0 - LOOSE_SHARE } else { 1.0 });
-            [Some(close), loose].into_iter().flatten()
+            let n = if rows { LOOSE.len() } else { 1 };
+            LOOSE[..n].iter().map(move |&(part, loose)| {
+                let part = if rows { part } else { 1.0 };
+                Form { size, radius: s.radius * loose, part }
+            })
         });
         Ground {
             radii: sizes.iter().map(|s| s.radius).collect(),
@@ -100,20 +100,66 @@ impl<'a> Ground<'a> {
         if self.forms.is_empty() {
             return Ok(vec![]);
         }
-        let radii: Vec<f64> = self.forms.iter().map(|f| f.radius).collect();
-        let radius_max = radii.iter().copied().fold(0.0, f64::max);
         let mut rng = ChaCha8Rng::seed_from_u64(seed);
         rng.set_stream(pass);
-        let field = Field::new(self.walls, 2.0 * self.radius_mean, radius_max);
-        let mut front = Front::new(field, &self.edges, radii, self.radius_mean, rng);
-        self.begin(&mut front)?;
+        let mut front = self.front(self.forms.iter().map(|f| f.radius).collect(), rng)?;
         let fitting: Vec<bool> = (0..self.forms.len()).map(|f| front.best(f).is_some()).collect();
         let fits = |size| self.forms.iter().zip(&fitting).any(|(f, &fit)| f.size == size && fit);
         let aim = aim.among(fits);
         let shares: Vec<f64> = self.forms.iter().map(|f| aim.of(f.size) * f.part).collect();
         let mut count = self.ring(&mut front, &shares);
         self.work_off(&mut front, &shares, &mut count)?;
-        Ok(front.field.laid.iter().map(|d| (d.centre, self.forms[d.form as usize].size)).collect())
+        let of_size = |form: u32| self.forms[form as usize].size;
+        let mut laid: Vec<(Point, usize)> =
+            front.field.laid.iter().map(|d| (d.centre, of_size(d.form))).collect();
+        if self.forms.iter().any(|f| f.part < 1.0) {
+            laid = self.tightened(laid, &aim, front.rng)?;
+        }
+        Ok(laid)
+    }
+
+    /// An empty front for discs of these radii, with its first places.
+    fn front(&self, radii: Vec<f64>, rng: ChaCha8Rng) -> Result<Front<'_>, Stopped> {
+        let radius_max = radii.iter().copied().fold(0.0, f64::max);
+        let field = Field::new(self.walls, 2.0 * self.radius_mean, radius_max);
+        let mut front = Front::new(field, &self.edges, radii, self.radius_mean, rng);
+        self.begin(&mut front)?;
+        Ok(front)
+    }
+
+    /// Stones of a loose lay, each with its own radius again, and more where they now find room.
+    fn tightened(
+        &self,
+        mut laid: Vec<(Point, usize)>,
+        aim: &Shares,
+        rng: ChaCha8Rng,
+    ) -> Result<Vec<(Point, usize)>, Stopped> {
+        let mut tight: Vec<usize> = self.forms.iter().map(|f| f.size).collect();
+        tight.dedup();
+        let mut front = self.front(tight.iter().map(|&size| self.radii[size]).collect(), rng)?;
+        let mut count = vec![0; tight.len()];
+        for (i, &(p, size)) in laid.iter().enumerate() {
+            if let Some(form) = tight.iter().position(|&t| t == size) {
+                front.place(form, p, 0.0);
+                count[form] += 1;
+            }
+            self.watched(i)?;
+        }
+        let shares: Vec<f64> = tight.iter().map(|&size| aim.of(size)).collect();
+        self.work_off(&mut front, &shares, &mut count)?;
+        let more = &front.field.laid[laid.len()..];
+        laid.extend(more.iter().map(|d| (d.centre, tight[d.form as usize])));
+        Ok(laid)
+    }
+
+    fn watched(&self, n: usize) -> Result<(), Stopped> {
+        if n.is_multiple_of(WATCHED) {
+            self.watch.step("scatter", n, self.expected.max(n));
+            if self.watch.stopped() {
+                return Err(Stopped);
+            }
+        }
+        Ok(())
     }
 
     /// Offers the first places: along every edge and in every corner between two.
@@ -123,13 +169,12 @@ impl<'a> Ground<'a> {
     fn begin(&self, front: &mut Front) -> Result<(), Stopped> {
         let mut pairs = 0;
         for i in 0..self.edges.n_segments() {
-            if i.is_multiple_of(WATCHED) && self.watch.stopped() {
-                return Err(Stopped);
-            }
+            self.watched(i)?;
             for edge in self.edges.of(i) {
                 let t = fraction(&mut front.rng);
-                for (form, f) in self.forms.iter().enumerate() {
-                    for p in [0.0, t, 1.0].into_iter().filter_map(|t| edge.beside(t, f.radius)) {
+                for form in 0..front.radii.len() {
+                    let r = front.radii[form];
+                    for p in [0.0, t, 1.0].into_iter().filter_map(|t| edge.beside(t, r)) {
                         front.offer(form, p);
                     }
                 }
@@ -150,11 +195,10 @@ impl<'a> Ground<'a> {
         let mut pairs = 0;
         for other in near.into_iter().filter(|&j| j > i).flat_map(|j| self.edges.of(j)) {
             for edge in self.edges.of(i) {
-                pairs += self.forms.len();
-                for (form, f) in self.forms.iter().enumerate() {
-                    let (Some(a), Some(b)) = (edge.locus(f.radius), other.locus(f.radius)) else {
-                        continue;
-                    };
+                pairs += front.radii.len();
+                for form in 0..front.radii.len() {
+                    let r = front.radii[form];
+                    let (Some(a), Some(b)) = (edge.locus(r), other.locus(r)) else { continue };
                     for p in meet(a, b).into_iter().flatten() {
                         if edge.spans(p) && other.spans(p) {
                             front.offer(form, p);
@@ -207,12 +251,7 @@ impl<'a> Ground<'a> {
             front.take(form);
             count[form] += 1;
             n += 1;
-            if n.is_multiple_of(WATCHED) {
-                self.watch.step("scatter", n, self.expected.max(n));
-                if self.watch.stopped() {
-                    return Err(Stopped);
-                }
-            }
+            self.watched(n)?;
         }
     }
 }
