@@ -199,8 +199,8 @@ def bare_spots(laid, seed, deep):
             if room < spot["diameter_mm"] - TOLERANCE_MM:
                 yield f"zone {zone['name']!r}: bare spot {n + 1} of {spot['diameter_mm']:.6f} mm has only {room:.6f}"
         widths = [spot["diameter_mm"] for spot in spots]
-        if widths != sorted(widths, reverse=True):
-            yield f"zone {zone['name']!r}: bare spots are not in order"
+        if any(b > a + 1e-9 for a, b in zip(widths, widths[1:], strict=False)):
+            yield f"zone {zone['name']!r}: bare spots are not in order: {widths}"
         near = laid.zone == z
         hints = [(s["u"], s["v"]) for s in spots[: 20 if deep else 3]]
         place, best = largest_bare_spot(

@@ -4,6 +4,7 @@ Written from the definitions, not from the Rust code: winding by summed angles, 
 theorem, distances to the arcs themselves. `polygon` gives the same region to Shapely, flattened.
 """
 
+import functools
 import math
 
 import numpy as np
@@ -121,19 +122,17 @@ class Region:
         """How often the boundary goes round each point: the angles it sweeps as seen from there."""
         points = np.atleast_2d(points)
         total = np.zeros(len(points))
+        lines = np.flatnonzero(~self.arc)
         # In slices, so that a long boundary and many points do not fill the memory.
-        for some in np.array_split(np.arange(len(self)), max(1, len(self) * len(points) // 2_000_000)):
-            pa = self.a[some][None] - points[:, None, :]
-            pb = self.b[some][None] - points[:, None, :]
-            cross = pa[..., 0] * pb[..., 1] - pa[..., 1] * pb[..., 0]
-            total += np.arctan2(cross, (pa * pb).sum(axis=2)).sum(axis=1)
+        for some in np.array_split(lines, max(1, len(lines) * len(points) // 2_000_000)):
+            total += turns(self.a[some][None] - points[:, None], self.b[some][None] - points[:, None]).sum(axis=1)
         for i in np.flatnonzero(self.arc):
-            # Between chord and arc the arc passes on the other side: a whole turn more or less.
-            chord = self.b[i] - self.a[i]
-            side = chord[0] * (points[:, 1] - self.a[i, 1]) - chord[1] * (points[:, 0] - self.a[i, 0])
+            turn = turns(self.a[i] - points, self.b[i] - points)
+            # From inside its circle an arc runs one way round all along, whatever its chord does.
+            # From outside it spans the same angle as its chord, since it is at most half a turn.
             inside = np.linalg.norm(points - self.centre[i], axis=1) < self.radius[i]
-            bulge = side < 0 if self.ccw[i] else side > 0
-            total += np.where(inside & bulge, 2 * math.pi if self.ccw[i] else -2 * math.pi, 0.0)
+            one_way = turn % (2 * math.pi) if self.ccw[i] else -(-turn % (2 * math.pi))
+            total += np.where(inside, one_way, turn)
         return np.rint(total / (2 * math.pi)).astype(int)
 
     def contains(self, points):
@@ -177,12 +176,13 @@ class Region:
         return self.along(i, step)
 
     def polygon(self):
-        """The region as Shapely sees it: exteriors less holes."""
-        exteriors, holes = [], []
-        for first, end, hole in self.rings:
+        """The region as Shapely sees it."""
+        rings = []
+        for first, end, _ in self.rings:
             points = np.concatenate([self.flattened(i)[:-1] for i in range(first, end)])
-            (holes if hole else exteriors).append(shapely.Polygon(points))
-        return shapely.union_all(exteriors).difference(shapely.union_all(holes))
+            rings.append(shapely.Polygon(points))
+        # No two rings cross: what lies within an odd number of them is inside.
+        return functools.reduce(shapely.symmetric_difference, rings)
 
     def edge_trees(self):
         """For each distance to keep: Shapely's index over the flattened edges that ask for it."""
@@ -192,3 +192,9 @@ class Region:
             pairs = np.concatenate([np.stack([p[:-1], p[1:]], axis=1) for p in lines])
             trees[float(keep)] = shapely.STRtree(shapely.linestrings(pairs))
         return trees
+
+
+def turns(a, b):
+    """Angle from direction a to direction b, −π to π, counter-clockwise positive."""
+    cross = a[..., 0] * b[..., 1] - a[..., 1] * b[..., 0]
+    return np.arctan2(cross, (a * b).sum(axis=-1))
