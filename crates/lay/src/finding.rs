@@ -52,4 +52,73 @@ pub struct Page {
 }
 
 /// Every finding that this crate can return.
-pub const PAGES: &[Page] = &[];
+pub const PAGES: &[Page] = &[
+    Page {
+        code: "lay.bare-edge",
+        what: "Along more than a tenth of the zone's edge, the nearest stone is so far away that a whole stone of the smallest kind would go between.",
+        why: "A ragged edge is the first thing a customer sees, and the first place where a stone is knocked off.",
+        example: "Rows locked to the bottom of a heart leave its slanting sides ragged.",
+        remedy: "Even out the rows, turn them for the most stones, or lay a band along the edge as a zone of its own.",
+    },
+    Page {
+        code: "lay.bare-spot",
+        what: "There is an empty circle in the zone into which a kind of this order would go, with the zone's spacing and margin.",
+        why: "With glue on the piece it is too late to look for a stone that fits.",
+        example: "Beside a hole, honeycomb rows leave a place 3.4 mm across; a 3.1 mm stone lies on the shelf.",
+        remedy: "Name the kind under `fillers`, or turn and shift the rows.",
+    },
+    Page {
+        code: "lay.even-limit",
+        what: "Rows were to be evened out, but the spacing may not be opened far enough to reach the far edges.",
+        why: "A strip stays bare along the far side.",
+        example: "5 mm are left beside rows that may be opened by 0.1 mm a stone.",
+        remedy: "Allow more with `open`, use another size, or trim the blank.",
+    },
+    Page {
+        code: "lay.row-run",
+        what: "The zone is set by touch. The length of its longest row is given with the spread to expect: n touching stones measure n times the mean, plus or minus 2 s times the root of n.",
+        why: "The stones of a bag differ; a long touching row drifts away from any drawing.",
+        example: "40 stones of 3.9 mm, s 0.05 mm: 156 mm ± 0.63 mm.",
+        remedy: "Lay one row dry and measure it, or set by a sheet.",
+    },
+    Page {
+        code: "lay.share-missed",
+        what: "A kind comes out more than 2 points (or one stone, if that is more) away from its share by count.",
+        why: "You would buy the wrong number of packs.",
+        example: "A 6 mm stone at 30 % in letters 8 mm wide.",
+        remedy: "Ask for less of the large sizes, or give the zone more room.",
+    },
+    Page {
+        code: "lay.sizes-mixed",
+        what: "Rows or rings are to be set with kinds of different sizes. The pitch goes by the largest.",
+        why: "Smaller stones lie loosely in their places and the rows look uneven.",
+        example: "SS16 and SS12 alternating in a honeycomb.",
+        remedy: "Use one size in rows and rings, or a scatter.",
+    },
+    Page {
+        code: "lay.spacing-tight",
+        what: "The zone is set by touch with a spacing smaller than the tolerance of the bag.",
+        why: "The largest stones of the bag push their row on, and the last stone may not go in.",
+        example: "SS16 runs from 3.80 to 4.00 mm; spacing 0 by the mean of 3.90 mm.",
+        remedy: "Set by a sheet, which keeps places by the largest stone, or widen the spacing.",
+    },
+    Page {
+        code: "lay.unsound",
+        what: "The finished lay was checked once more, and a stone is more than 0.000001 mm too close to another or to an edge.",
+        why: "It is a mistake in this program.",
+        example: "We know of none.",
+        remedy: "Do not set the piece. Send us the document.",
+    },
+    Page {
+        code: "lay.zone-empty",
+        what: "Not a single stone has room in the zone.",
+        why: "It would stay bare.",
+        example: "A band 3 mm wide with a margin of 0.5 mm, and stones of 2.7 mm.",
+        remedy: "Take a smaller stone, a smaller margin, or make the zone wider.",
+    },
+];
+
+/// The documentation of `code`.
+pub fn page(code: &str) -> Option<&'static Page> {
+    PAGES.iter().find(|p| p.code == code)
+}

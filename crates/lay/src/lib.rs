@@ -15,9 +15,11 @@
 //! | something worth knowing | [`Finding`], [`finding::PAGES`] |
 //! | progress and stopping | [`Watch`], [`Stopped`] |
 
+mod bare_edge;
 mod colour;
+mod fillers;
 pub mod finding;
-mod hash;
+mod findings;
 mod kind;
 mod lattice;
 mod lay_piece;
@@ -29,6 +31,7 @@ mod scatter;
 mod seat;
 pub mod sizes;
 mod watch;
+mod zone_lay;
 
 pub use finding::{Finding, Severity};
 pub use kind::{Colour, Finish, Kind, Shape};
@@ -39,4 +42,6 @@ pub use piece::{
 };
 pub use place::{Chart, Place, rounded};
 pub use result::{BareSpot, PieceLay, Stone, ZoneLay};
+pub use seat::Seat;
 pub use watch::{Stopped, Unwatched, Watch};
+pub use zone_lay::{Arranged, arrange, pitch_mm};

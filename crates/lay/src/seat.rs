@@ -4,11 +4,11 @@ use geometry::Point;
 
 /// A place for a stone of one size.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Seat {
+pub struct Seat {
     /// Its centre, mm, y up.
-    pub(crate) centre: Point,
+    pub centre: Point,
     /// Which of the zone's sizes: an index into the list the arrangement was given.
-    pub(crate) size: usize,
+    pub size: usize,
     /// Its row, from 1.
-    pub(crate) row: u32,
+    pub row: u32,
 }

@@ -1,0 +1,110 @@
+//! Fillers: smaller kinds set into the bare spots.
+
+use crate::zone_lay::{disc_radius, keep, pitch_mm};
+use crate::{Piece, Place, Stone, Zone};
+use geometry::{Disc, DiscGrid, Point, Walls, spots};
+use std::collections::HashMap;
+
+/// Rounds after which we stop looking; each sets at least one stone, and two or three do nearly
+/// all.
+const ROUNDS_MAX: usize = 32;
+
+/// Adds the zone's fillers to its stones, in the row after the last: into the middle of each bare
+/// spot the largest filler that goes in, until none goes in anywhere.
+pub(crate) fn add(piece: &Piece, zone: &Zone, zone_idx: usize, stones: &mut Vec<Stone>) {
+    let mut fillers: Vec<(f64, usize)> =
+        zone.fillers.iter().map(|&k| (disc_radius(&piece.kinds[k], zone), k)).collect();
+    fillers.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+    let Some(&(least, _)) = fillers.last() else { return };
+    let row = stones.iter().map(|s| s.row).max().unwrap_or(0) + 1;
+    let keep = keep(zone);
+    let walls = Walls::new(&zone.region, |tag| keep[usize::from(tag).min(2)]);
+    for _ in 0..ROUNDS_MAX {
+        // The search looks at the edges themselves; with every disc smaller by what an edge wants
+        // kept, its circles keep that from edges as well once they are made smaller by as much.
+        let mut discs: Vec<Disc> = stones.iter().map(|s| disc_of(piece, zone, s)).collect();
+        let shift = discs.iter().map(|d| d.radius).fold(walls.keep_max(), f64::min);
+        discs.iter_mut().for_each(|d| d.radius -= shift);
+        let discs = DiscGrid::new(discs);
+        let mut fresh = Fresh::new(fillers[0].0);
+        let before = stones.len();
+        // Where it just fits, rounding must not say no.
+        for spot in spots::at_least(&walls, &discs, least + shift - 1e-9) {
+            let clear = (spot.radius - shift).min(walls.room(spot.centre));
+            let room = clear.min(fresh.room(spot.centre)) + 1e-9;
+            let Some(&(radius, kind)) = fillers.iter().find(|f| f.0 <= room) else { continue };
+            fresh.add(Disc { centre: spot.centre, radius });
+            let place = Place::on_plane(spot.centre);
+            stones.push(Stone { place, kind: kind as u32, zone: zone_idx as u32, row });
+        }
+        if stones.len() == before {
+            return;
+        }
+    }
+}
+
+/// The largest kind of the piece that would go in at `p` beside `stones`, with the zone's spacing.
+pub(crate) fn largest_that_goes_in(
+    piece: &Piece,
+    zone: &Zone,
+    stones: &[Stone],
+    drawn: &DiscGrid,
+    p: Point,
+) -> Option<usize> {
+    let keep = keep(zone);
+    let largest = piece.kinds.iter().map(|k| disc_radius(k, zone)).fold(0.0, f64::max);
+    let wall = zone
+        .region
+        .segments()
+        .map(|s| s.distance(p) - keep[usize::from(s.tag).min(2)])
+        .fold(f64::INFINITY, f64::min);
+    let room = drawn
+        .around(p, 2.0 * largest)
+        .map(|i| {
+            let d = disc_of(piece, zone, &stones[i]);
+            d.centre.distance(p) - d.radius
+        })
+        .fold(wall, f64::min);
+    (0..piece.kinds.len()).filter(|&k| disc_radius(&piece.kinds[k], zone) <= room + 1e-9).max_by(
+        |&a, &b| {
+            let pitch = |k: usize| pitch_mm(&piece.kinds[k], zone.gauge);
+            // Of kinds of one size the first: `max_by` would take the last.
+            pitch(a).total_cmp(&pitch(b)).then(b.cmp(&a))
+        },
+    )
+}
+
+/// The disc that stands for a stone where distances are kept.
+pub(crate) fn disc_of(piece: &Piece, zone: &Zone, s: &Stone) -> Disc {
+    Disc { centre: s.place.point(), radius: disc_radius(&piece.kinds[s.kind as usize], zone) }
+}
+
+/// Discs set in this round, by cell; looked up, never walked.
+struct Fresh {
+    side: f64,
+    cells: HashMap<(i64, i64), Vec<Disc>>,
+}
+
+impl Fresh {
+    fn new(radius_max: f64) -> Fresh {
+        Fresh { side: 2.0 * radius_max, cells: HashMap::new() }
+    }
+
+    fn cell(&self, p: Point) -> (i64, i64) {
+        ((p.x / self.side).floor() as i64, (p.y / self.side).floor() as i64)
+    }
+
+    fn add(&mut self, d: Disc) {
+        self.cells.entry(self.cell(d.centre)).or_default().push(d);
+    }
+
+    /// Distance to the nearest, if it is within a cell's side; else infinite.
+    fn room(&self, p: Point) -> f64 {
+        let (x, y) = self.cell(p);
+        let near = (-1..=1).flat_map(|i| (-1..=1).map(move |j| (x + i, y + j)));
+        near.filter_map(|c| self.cells.get(&c))
+            .flatten()
+            .map(|d| d.centre.distance(p) - d.radius)
+            .fold(f64::INFINITY, f64::min)
+    }
+}

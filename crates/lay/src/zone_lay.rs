@@ -1,0 +1,167 @@
+//! One zone, from its description to its stones.
+
+use crate::lattice::{self, Ground, Lattice, Rowed};
+use crate::seat::Seat;
+use crate::{
+    Arrangement, BareSpot, Finding, Gauge, Kind, MixPart, Piece, Place, Stone, Stopped, Watch,
+    Zone, ZoneLay, bare_edge, colour, fillers, findings, rings, rounded, scatter,
+};
+use geometry::{Disc, DiscGrid, Walls, spots};
+
+/// How many bare spots a zone reports.
+const BARE_SPOTS: usize = 8;
+
+/// The sizes that an arrangement of the zone works with, largest first.
+///
+/// Rows and rings know one size only, that of the largest kind; smaller kinds lie loosely in it.
+pub(crate) struct Sizes {
+    /// Half the pitch diameter plus half the spacing, mm.
+    pub(crate) radii: Vec<f64>,
+    /// For each size, the parts of the mix that have it.
+    pub(crate) parts: Vec<Vec<usize>>,
+}
+
+impl Sizes {
+    fn new(zone: &Zone, kinds: &[Kind]) -> Sizes {
+        let radius = |p: &MixPart| disc_radius(&kinds[p.kind], zone);
+        if !matches!(zone.arrangement, Arrangement::Scatter(_)) {
+            let largest = zone.mix.iter().map(radius).fold(0.0, f64::max);
+            return Sizes { radii: vec![largest], parts: vec![(0..zone.mix.len()).collect()] };
+        }
+        let mut radii: Vec<f64> = zone.mix.iter().map(radius).collect();
+        radii.sort_by(|a, b| b.total_cmp(a));
+        radii.dedup();
+        let of = |r: &f64| (0..zone.mix.len()).filter(|&p| radius(&zone.mix[p]) == *r).collect();
+        Sizes { parts: radii.iter().map(of).collect(), radii }
+    }
+}
+
+/// The diameter that keeps stones of `kind` apart, mm.
+pub fn pitch_mm(kind: &Kind, gauge: Gauge) -> f64 {
+    match gauge {
+        Gauge::Fit => kind.fit_mm,
+        Gauge::Reach => kind.reach_mm,
+    }
+}
+
+/// Radius of the disc that stands for a stone: with half of the spacing round it, two stones keep
+/// their distance just when their discs do not overlap.
+pub(crate) fn disc_radius(kind: &Kind, zone: &Zone) -> f64 {
+    (pitch_mm(kind, zone.gauge) + zone.spacing_mm) / 2.0
+}
+
+/// The distances that a zone's discs keep from its edges: a disc is half a spacing larger than its
+/// stone.
+pub(crate) fn keep(zone: &Zone) -> [f64; 3] {
+    [zone.margin_mm - zone.spacing_mm / 2.0, 0.0, 0.0]
+}
+
+/// Where stones of one zone go, before they are coloured, filled up and checked.
+#[derive(Clone, Debug)]
+pub struct Arranged {
+    /// The places, in the order of setting.
+    pub seats: Vec<Seat>,
+    /// What the choice of rows cost or gained, in a sentence.
+    pub note: Option<String>,
+    /// What is left at the far edges of evened rows, mm.
+    pub(crate) left_over: f64,
+}
+
+/// Finds the places of zone `zone_idx` of `piece`.
+pub fn arrange(piece: &Piece, zone_idx: usize, watch: &dyn Watch) -> Result<Arranged, Stopped> {
+    let zone = &piece.zones[zone_idx];
+    let sizes = Sizes::new(zone, &piece.kinds);
+    let ground = Ground { region: &zone.region, keep: keep(zone), radius: sizes.radii[0] };
+    let rowed = |which, rows| -> Result<Arranged, Stopped> {
+        let rowed: Rowed = lattice::lattice(ground, which, rows, watch)?;
+        let note = lattice::note(ground, which, rows, &rowed);
+        Ok(Arranged { seats: rowed.seats, note: Some(note), left_over: rowed.left_over })
+    };
+    let plain = |seats| Arranged { seats, note: None, left_over: 0.0 };
+    Ok(match zone.arrangement {
+        Arrangement::Honeycomb(rows) => rowed(Lattice::Honeycomb, rows)?,
+        Arrangement::Square(rows) => rowed(Lattice::Square, rows)?,
+        Arrangement::Rings(options) => plain(rings::rings(ground, options, watch)?),
+        Arrangement::Scatter(options) => {
+            let wanted = |(&radius, parts): (&f64, &Vec<usize>)| scatter::ScatterSize {
+                radius,
+                share: parts.iter().map(|&p| zone.mix[p].share).sum(),
+            };
+            let wanted: Vec<_> = sizes.radii.iter().zip(&sizes.parts).map(wanted).collect();
+            let walls = ground.walls(0.0);
+            let laid = scatter::scatter(
+                &zone.region,
+                &walls,
+                &wanted,
+                options.ring_holes,
+                zone.seed,
+                watch,
+            )?;
+            plain(laid.seats)
+        }
+    })
+}
+
+/// Lays one zone: its stones, what is still bare, and what is worth knowing.
+pub(crate) fn lay_zone(
+    piece: &Piece,
+    zone_idx: usize,
+    watch: &dyn Watch,
+) -> Result<(Vec<Stone>, ZoneLay, Vec<Finding>), Stopped> {
+    let zone = &piece.zones[zone_idx];
+    let sizes = Sizes::new(zone, &piece.kinds);
+    let arranged = arrange(piece, zone_idx, watch)?;
+    let kinds = colour::kinds(
+        &arranged.seats,
+        zone.colouring,
+        &zone.mix,
+        &sizes.parts,
+        &sizes.radii,
+        zone.seed ^ COLOUR_SALT,
+    );
+    let stone = |(s, kind): (&Seat, u32)| Stone {
+        place: Place::on_plane(s.centre),
+        kind,
+        zone: zone_idx as u32,
+        row: s.row,
+    };
+    let mut stones: Vec<Stone> = arranged.seats.iter().zip(kinds).map(stone).collect();
+    let n_mixed = stones.len();
+    if watch.stopped() {
+        return Err(Stopped);
+    }
+    fillers::add(piece, zone, zone_idx, &mut stones);
+    if watch.stopped() {
+        return Err(Stopped);
+    }
+    let lay = measure(piece, zone, &stones, arranged.note);
+    let mut found = findings::of_zone(piece, zone, &stones[..n_mixed], &lay, arranged.left_over);
+    found.extend(findings::unsound(piece, zone, &stones));
+    Ok((stones, lay, found))
+}
+
+/// Keeps the draws of a colouring apart from those of its arrangement.
+const COLOUR_SALT: u64 = 0x0c01_0a21;
+
+/// What the zone's stones cover and leave bare.
+fn measure(piece: &Piece, zone: &Zone, stones: &[Stone], note: Option<String>) -> ZoneLay {
+    let drawn = |s: &Stone| piece.kinds[s.kind as usize].reach_mm;
+    let area: f64 = stones.iter().map(|s| std::f64::consts::FRAC_PI_4 * drawn(s) * drawn(s)).sum();
+    let discs: Vec<Disc> =
+        stones.iter().map(|s| Disc { centre: s.place.point(), radius: drawn(s) / 2.0 }).collect();
+    let discs = DiscGrid::new(discs);
+    let edges = Walls::new(&zone.region, |_| 0.0);
+    let spot = |c: &spots::EmptyCircle| BareSpot {
+        place: Place::on_plane(c.centre),
+        diameter_mm: rounded(2.0 * c.radius),
+        takes: fillers::largest_that_goes_in(piece, zone, stones, &discs, c.centre),
+    };
+    let bare_spots = spots::largest(&edges, &discs, BARE_SPOTS).iter().map(spot).collect();
+    ZoneLay {
+        n_rows: stones.iter().map(|s| s.row).max().unwrap_or(0),
+        coverage: area / zone.region.area(),
+        bare_spots,
+        bare_edge: bare_edge::share(piece, zone, &edges, &discs),
+        note,
+    }
+}
