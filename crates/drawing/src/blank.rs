@@ -2,8 +2,10 @@
 
 use crate::cut::LIGHT;
 use crate::tint::{BLACK, WHITE, lit, luma};
-use crate::{Drawing, Gradient, Ink, Item, Layer, Paint, Path, Shape, Span, Stop};
-use geometry::{Bounds, Point, Region};
+use crate::{
+    Drawing, Gradient, Ink, Instance, Item, Layer, Paint, Path, Shape, Span, Stop, Symbol, SymbolId,
+};
+use geometry::{Point, Region};
 use lay::Colour;
 
 /// How wide the bevel is, as a share of the blank's smaller side, and its limits in mm.
@@ -25,10 +27,15 @@ pub(crate) fn layer(drawing: &mut Drawing, blank: &Region, colour: Colour) -> La
     });
     let mut items = vec![Item::Shape(Shape::filled(blank, body))];
     let bevel = (bounds.width().min(bounds.height()) * BEVEL).clamp(BEVEL_MM.0, BEVEL_MM.1);
+    let light = rim(drawing, "bevel-light", blank, Ink::veil(WHITE, 0.10), bevel);
+    let dark = rim(drawing, "bevel-dark", blank, Ink::veil(BLACK, 0.055), bevel);
     for step in 1..=BEVEL_STEPS {
         let by = Point::unit(LIGHT) * (bevel * f64::from(step) / f64::from(BEVEL_STEPS));
-        items.push(Item::Shape(rim(blank, bounds, -by, Ink::veil(WHITE, 0.10))));
-        items.push(Item::Shape(rim(blank, bounds, by, Ink::veil(BLACK, 0.055))));
+        for (symbol, by) in [(light, -by), (dark, by)] {
+            let centre = middle + by;
+            let (radius, turn_deg, place_no) = (1.0, 0.0, None);
+            items.push(Item::Instance(Instance { symbol, centre, radius, turn_deg, place_no }));
+        }
     }
     // Half of this line is cut off by the clip. On a pale blank it is what a white page shows.
     let edge = Ink::veil(lit(colour, -0.8), 0.25 + 0.35 * luma(colour));
@@ -36,8 +43,11 @@ pub(crate) fn layer(drawing: &mut Drawing, blank: &Region, colour: Colour) -> La
     Layer::new("blank", items).clipped_to(blank)
 }
 
-/// What the blank uncovers when it is moved by `by`: with the clip, the edges on one side.
-fn rim(blank: &Region, bounds: Bounds, by: Point, ink: Ink) -> Shape {
-    let around = bounds.grown(2.0 * by.norm());
-    Shape::flat(Path::around(&blank.moved(by), around), ink)
+/// All that is outside the blank and in its holes, about its middle, at full size: moved a little
+/// and clipped to the blank, what shows of it lies along the edges on one side.
+fn rim(drawing: &mut Drawing, name: &str, blank: &Region, ink: Ink, bevel: f64) -> SymbolId {
+    let centred = blank.moved(-blank.bounds().centre());
+    let around = Path::around(&centred, centred.bounds().grown(2.0 * bevel));
+    let shapes = vec![Shape::flat(around, ink)];
+    drawing.symbol(Symbol { name: name.to_owned(), shapes })
 }

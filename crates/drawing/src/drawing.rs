@@ -87,7 +87,7 @@ pub enum Item {
 }
 
 /// A group of shapes drawn once and shown many times. Its own frame has the origin in the middle,
-/// y up, and its outline is the circle of radius 1.
+/// y up. A stone's outline is the circle of radius 1.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Symbol {
     /// Its name: lower case, letters, digits and `-` only; unique in the drawing.

@@ -76,3 +76,96 @@ fn description(piece: &Piece, lay: &PieceLay) -> String {
     text.push('.');
     text
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use geometry::{Point, shapes};
+    use lay::{Chart, Colour, Kind, Place, Shape, Stone};
+
+    fn kind(name: &str, reach_mm: f64, finish: Finish) -> Kind {
+        Kind {
+            name: name.to_owned(),
+            shape: Shape::Round,
+            size: format!("{reach_mm} mm"),
+            fit_mm: reach_mm,
+            reach_mm,
+            spread_mm: 0.0,
+            colour: Colour(230, 150, 40),
+            finish,
+        }
+    }
+
+    fn laid(n: u32) -> (Piece, PieceLay) {
+        let piece = Piece {
+            name: "flask".to_owned(),
+            chart: Chart::Plane,
+            blank: shapes::circle(40.0).moved(Point::new(3.0, -8.0)),
+            blank_colour: Colour(20, 30, 60),
+            kinds: vec![kind("amber", 3.9, Finish::Foiled), kind("ice", 2.0, Finish::Clear)],
+            zones: vec![],
+        };
+        let stone = |i: u32| {
+            let at = Point::new(f64::from(i % 7) * 4.0 - 9.0, f64::from(i / 7) - 8.0);
+            Stone { place: Place::on_plane(at), kind: i % 2, zone: 0, row: 1 }
+        };
+        let stones = (0..n).map(stone).collect();
+        (piece, PieceLay { chart: Chart::Plane, stones, zones: vec![], findings: vec![] })
+    }
+
+    fn instances(layer: &Layer) -> Vec<Instance> {
+        let of = |item: &Item| match item {
+            Item::Instance(instance) => Some(*instance),
+            Item::Shape(_) => None,
+        };
+        layer.items.iter().filter_map(of).collect()
+    }
+
+    #[test]
+    fn each_stone_is_one_instance_in_its_place_over_one_shadow() {
+        let (piece, lay) = laid(21);
+        let drawing = picture(&piece, &lay);
+        assert_eq!(drawing.page, piece.blank.bounds());
+        let names: Vec<&str> = drawing.layers.iter().map(|l| l.name.as_str()).collect();
+        assert_eq!(names, ["blank", "shadows", "stones"]);
+        let (shadows, stones) = (instances(&drawing.layers[1]), instances(&drawing.layers[2]));
+        assert_eq!((shadows.len(), stones.len()), (21, 21));
+        for (i, (drawn, stone)) in stones.iter().zip(&lay.stones).enumerate() {
+            assert_eq!(drawn.place_no, Some(i as u32 + 1));
+            assert_eq!(drawn.centre, stone.place.point());
+            assert_eq!(drawn.radius, piece.kinds[stone.kind as usize].reach_mm / 2.0);
+            let name = &drawing.symbols[drawn.symbol.0].name;
+            assert!(name.starts_with(&format!("kind-{}-", stone.kind + 1)), "{name}");
+        }
+    }
+
+    #[test]
+    fn stones_of_a_kind_share_few_symbols_and_are_not_all_alike() {
+        let (piece, lay) = laid(400);
+        let drawing = picture(&piece, &lay);
+        let of_amber = drawing.symbols.iter().filter(|s| s.name.starts_with("kind-1-")).count();
+        assert_eq!(of_amber, WAYS as usize);
+    }
+
+    #[test]
+    fn a_stone_looks_the_same_whatever_else_is_laid() {
+        let looks = |n: u32| {
+            let (piece, lay) = laid(n);
+            let drawing = picture(&piece, &lay);
+            let fifth = instances(&drawing.layers[2])[4];
+            drawing.symbols[fifth.symbol.0].name.clone()
+        };
+        assert_eq!(looks(5), looks(50));
+    }
+
+    #[test]
+    fn the_description_counts_the_stones() {
+        let (piece, lay) = laid(3);
+        let text = picture(&piece, &lay).description;
+        let expect = "A blank of 40.0 by 40.0 mm with 3 stones: 2 amber (3.9 mm), 1 ice (2 mm).";
+        assert_eq!(text, expect);
+        let (piece, lay) = laid(0);
+        let text = picture(&piece, &lay).description;
+        assert_eq!(text, "A blank of 40.0 by 40.0 mm with 0 stones.");
+    }
+}

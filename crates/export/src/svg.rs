@@ -5,7 +5,7 @@ use drawing::{
     Drawing, Gradient, GradientId, Ink, Instance, Item, Layer, Outline, Paint, Path, Shape, Span,
     Stroke, Symbol,
 };
-use geometry::{Curve, Point, Segment};
+use geometry::{Curve, Point, Region, Segment};
 use std::fmt::Write;
 
 /// The drawing as an SVG 1.1 file at true size: one unit is one millimetre, x right and y down from
@@ -43,18 +43,16 @@ pub fn svg(drawing: &Drawing) -> String {
         put_gradient(&mut out, no, gradient, frame);
     }
     drawing.symbols.iter().for_each(|s| put_symbol(&mut out, s));
-    for layer in &drawing.layers {
-        if let Some(region) = &layer.clip {
-            let d = path_data(&Path::from(region), frame);
-            let name = &layer.name;
-            put(
-                &mut out,
-                format_args!("    <clipPath id=\"clip-{name}\"><path d=\"{d}\"/></clipPath>\n"),
-            );
-        }
+    let clips = clips(drawing);
+    for (no, region) in (1..).zip(&clips) {
+        let d = path_data(&Path::from(*region), frame);
+        put(
+            &mut out,
+            format_args!("    <clipPath id=\"clip-{no}\"><path d=\"{d}\"/></clipPath>\n"),
+        );
     }
     out.push_str("  </defs>\n");
-    drawing.layers.iter().for_each(|l| put_layer(&mut out, drawing, l, frame));
+    drawing.layers.iter().for_each(|l| put_layer(&mut out, drawing, &clips, l, frame));
     out.push_str("</svg>\n");
     out
 }
@@ -73,11 +71,28 @@ fn painted_on_page(drawing: &Drawing) -> Vec<bool> {
     on_page
 }
 
-fn put_layer(out: &mut String, drawing: &Drawing, layer: &Layer, frame: PageFrame) {
-    let name = &layer.name;
-    put(out, format_args!("  <g id=\"{name}\""));
-    if layer.clip.is_some() {
-        put(out, format_args!(" clip-path=\"url(#clip-{name})\""));
+/// The regions that layers are clipped to, each once.
+fn clips(drawing: &Drawing) -> Vec<&Region> {
+    let mut clips: Vec<&Region> = vec![];
+    for region in drawing.layers.iter().filter_map(|l| l.clip.as_ref()) {
+        if !clips.contains(&region) {
+            clips.push(region);
+        }
+    }
+    clips
+}
+
+fn put_layer(
+    out: &mut String,
+    drawing: &Drawing,
+    clips: &[&Region],
+    layer: &Layer,
+    frame: PageFrame,
+) {
+    put(out, format_args!("  <g id=\"{}\"", layer.name));
+    let clip = layer.clip.as_ref().and_then(|region| clips.iter().position(|c| *c == region));
+    if let Some(no) = clip {
+        put(out, format_args!(" clip-path=\"url(#clip-{})\"", no + 1));
     }
     out.push_str(">\n");
     for item in &layer.items {

@@ -1,5 +1,6 @@
 //! From laid pieces to the file.
 
+use super::finite::not_finite;
 use super::{
     Arrangement, BareSpot, Blank, Chart, Colouring, FORMAT, Finding, Gauge, Kind, KindCount,
     LayFile, Piece, Region, Spot, Stone, VERSION, Zone, layout,
@@ -10,12 +11,23 @@ use sha2::{Digest, Sha256};
 
 /// Why a lay cannot be written as JSON.
 #[derive(Debug, thiserror::Error)]
-#[error("the lay of `{piece}` cannot be written: {source}")]
-pub struct JsonError {
-    /// Name of the piece.
-    pub piece: String,
-    /// What stands in the way: a value that is not a finite number.
-    pub source: serde_json::Error,
+pub enum JsonError {
+    /// A value is not a finite number: JSON has no way to write it.
+    #[error("the lay of `{piece}` cannot be written: {value} is not a number")]
+    NotFinite {
+        /// Name of the piece.
+        piece: String,
+        /// Which value.
+        value: String,
+    },
+    /// The canonical form could not be written.
+    #[error("the lay of `{piece}` cannot be written: {source}")]
+    Refused {
+        /// Name of the piece.
+        piece: String,
+        /// What the writer says.
+        source: serde_json::Error,
+    },
 }
 
 impl LayFile {
@@ -70,8 +82,12 @@ impl Piece {
             stones: (1..).zip(&lay.stones).map(|(no, s)| stone(piece, no, s)).collect(),
             findings: lay.findings.iter().map(finding).collect(),
         };
-        let failed = |source| JsonError { piece: piece.name.clone(), source };
-        out.hash = out.computed_hash().map_err(failed)?;
+        let name = || piece.name.clone();
+        if let Some(value) = not_finite(&out, piece.blank.area()) {
+            return Err(JsonError::NotFinite { piece: name(), value });
+        }
+        let refused = |source| JsonError::Refused { piece: name(), source };
+        out.hash = out.computed_hash().map_err(refused)?;
         Ok(out)
     }
 
@@ -80,7 +96,7 @@ impl Piece {
     /// above 2^53 count as the nearest `f64`, as that RFC has it.
     ///
     /// # Errors
-    /// A value is not a finite number.
+    /// The writer of the canonical form refuses.
     pub fn computed_hash(&self) -> Result<String, serde_json::Error> {
         // An empty hash is not serialised.
         let canonical = if self.hash.is_empty() {

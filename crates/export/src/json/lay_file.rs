@@ -26,7 +26,7 @@ pub struct LayFile {
 
 /// One laid piece.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
-#[schemars(deny_unknown_fields)]
+#[schemars(deny_unknown_fields, transform = require_hash)]
 pub struct Piece {
     /// Its name.
     pub name: String,
@@ -34,7 +34,7 @@ pub struct Piece {
     pub quantity: u32,
     /// SHA-256, in hexadecimal, of the canonical JSON (RFC 8785) of this object without `hash`.
     #[serde(skip_serializing_if = "String::is_empty")]
-    #[schemars(required, regex(pattern = r"^[0-9a-f]{64}$"))]
+    #[schemars(regex(pattern = r"^[0-9a-f]{64}$"))]
     pub hash: String,
     /// The surface its coordinates are on.
     pub chart: Chart,
@@ -48,6 +48,14 @@ pub struct Piece {
     pub stones: Vec<Stone>,
     /// What is worth knowing about the lay.
     pub findings: Vec<Finding>,
+}
+
+/// The hash is left out only while it is computed: a file always has it.
+fn require_hash(schema: &mut schemars::Schema) {
+    let required = schema.get_mut("required").and_then(|r| r.as_array_mut());
+    if let Some(required) = required {
+        required.push("hash".into());
+    }
 }
 
 /// The surface on which u and v are given.

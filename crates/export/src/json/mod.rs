@@ -3,6 +3,7 @@
 //! The format is described for strangers in `docs/lay-json.md` and by its schema,
 //! `docs/lay.schema.json`.
 
+mod finite;
 mod from_lay;
 mod lay_file;
 mod layout;
@@ -22,7 +23,9 @@ pub const VERSION: u32 = 1;
 
 /// The JSON Schema (draft 2020-12) of a [`LayFile`], as text: two spaces, a line break at the end.
 pub fn schema() -> String {
-    let schema = schemars::schema_for!(LayFile);
+    // What is written, not what could be read: members that may be null are still always there.
+    let settings = schemars::generate::SchemaSettings::draft2020_12().for_serialize();
+    let schema = settings.into_generator().into_root_schema_for::<LayFile>();
     let mut text = serde_json::to_string_pretty(schema.as_value()).unwrap_or_default();
     text.push('\n');
     text
