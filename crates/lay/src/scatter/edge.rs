@@ -57,7 +57,9 @@ impl Edge {
             Form::Line { from, along, length } => {
                 (-BEYOND..=length + BEYOND).contains(&(p - from).dot(along))
             }
-            Form::Arc { piece, centre, .. } => piece.spans_direction(p - centre),
+            Form::Arc { piece, centre, radius, .. } => {
+                piece.distance(p) <= (p.distance(centre) - radius).abs() + BEYOND
+            }
             Form::Corner { at, arriving, leaving } => {
                 (p - at).dot(arriving) >= -BEYOND && (p - at).dot(leaving) <= BEYOND
             }
@@ -171,6 +173,80 @@ fn direction(s: &Segment, at: Point) -> Point {
         Curve::Arc { centre, ccw, .. } => {
             let left = (at - centre).normalised().left();
             if ccw { left } else { -left }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::tangent::meet;
+    use super::*;
+    use geometry::{Ring, shapes};
+
+    /// A zone with every kind of edge: straight, hollow and bulging arcs, corners both ways.
+    fn region() -> Region {
+        let p = Point::new;
+        let outside = Ring {
+            segments: vec![
+                Segment::line(p(-20.0, -10.0), p(20.0, -10.0)),
+                Segment::arc(p(20.0, -10.0), p(20.0, 10.0), p(20.0, 0.0), 10.0, true),
+                Segment::line(p(20.0, 10.0), p(5.0, 10.0)),
+                Segment::arc(p(5.0, 10.0), p(-5.0, 10.0), p(0.0, 10.0), 5.0, false),
+                Segment::line(p(-5.0, 10.0), p(-20.0, 10.0)),
+                Segment::line(p(-20.0, 10.0), p(-10.0, 0.0)),
+                Segment::line(p(-10.0, 0.0), p(-20.0, -10.0)),
+            ],
+        };
+        let hole = shapes::circle(4.0).moved(p(12.0, 0.0)).rings()[0].reversed();
+        Region::new(vec![outside, hole]).unwrap()
+    }
+
+    #[test]
+    fn a_disc_that_touches_an_edge_and_another_disc_has_its_radius_to_both() {
+        let region = region();
+        let keep = 0.25;
+        let walls = Walls::new(&region, |_| keep);
+        let edges = Edges::new(&region, &walls);
+        let all: Vec<Edge> = (0..edges.n_segments()).flat_map(|i| edges.of(i)).copied().collect();
+        let corners = all.iter().filter(|e| matches!(e.form, Form::Corner { .. })).count();
+        // Only the notch on the left points into the zone.
+        assert_eq!(corners, 1);
+        let (mut touching, r) = (vec![0; all.len()], 0.7);
+        for x in -40..60 {
+            for y in -20..20 {
+                let other = Point::new(f64::from(x) * 0.5, f64::from(y) * 0.5);
+                let about = Locus::Circle { centre: other, radius: 1.1 + r };
+                for (i, edge) in all.iter().enumerate() {
+                    let Some(locus) = edge.locus(r) else { continue };
+                    for p in meet(about, locus).into_iter().flatten() {
+                        assert!((p.distance(other) - 1.8).abs() < 1e-9);
+                        if edge.spans(p) && region.contains(p) {
+                            assert!((edge.distance(p) - keep - r).abs() < 1e-9);
+                            // No edge of the region is nearer than the one it touches says.
+                            assert!(region.clearance(p) <= r + keep + 1e-9);
+                            touching[i] += usize::from(walls.room(p) >= r - 1e-9);
+                        }
+                    }
+                }
+            }
+        }
+        assert!(touching.iter().all(|&n| n > 0), "an edge that nothing touches: {touching:?}");
+    }
+
+    #[test]
+    fn a_disc_beside_an_edge_touches_it() {
+        let region = region();
+        let walls = Walls::new(&region, |_| 0.25);
+        let edges = Edges::new(&region, &walls);
+        for i in 0..edges.n_segments() {
+            for edge in edges.of(i) {
+                for t in [0.0, 0.3, 1.0] {
+                    let Some(p) = edge.beside(t, 0.7) else { continue };
+                    assert!((walls.segments()[i].distance(p) - 0.95).abs() < 1e-9);
+                    let ahead = p + edge.direction_at(p).normalised() * 1e-3;
+                    assert!(ahead.distance(p) > 0.9e-3);
+                }
+            }
         }
     }
 }

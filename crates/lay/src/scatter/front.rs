@@ -29,6 +29,9 @@ const AHEAD: f64 = 0.015;
 /// coordinate do not decide.
 const STEPS: f64 = 1e4;
 
+/// Steps of distance in one mean radius, for putting neighbours in order.
+const ORDER: f64 = 1e6;
+
 /// Length of a heap below which it is never cleared of stale places.
 const FEW: usize = 4096;
 
@@ -69,8 +72,9 @@ impl Ord for Pocket {
 struct Near {
     centre: Point,
     radius: f64,
-    /// From the edge of this one to the centre of the one just placed.
-    edge_distance: f64,
+    /// From the edge of this one to the centre of the one just placed, in steps too coarse for
+    /// rounding to matter; then by age.
+    order: (u64, u32),
     depth: f32,
     form: u32,
 }
@@ -173,8 +177,10 @@ impl<'a> Front<'a> {
         for other in 0..self.radii.len() {
             let r = self.radii[other];
             let rho = radius + r;
-            let n_meeting = near.partition_point(|n| n.edge_distance < rho + r);
-            let n_linked = near.partition_point(|n| n.edge_distance < rho + r + self.lost);
+            // One step more than enough.
+            let within = |d: f64| ((d / self.radius_mean + 2.0 / ORDER) * ORDER) as u64;
+            let n_meeting = near.partition_point(|n| n.order.0 <= within(rho + r));
+            let n_linked = near.partition_point(|n| n.order.0 <= within(rho + r + self.lost));
             let linked = &near[..n_linked];
             for n in &near[..n_meeting] {
                 let depth = n.depth.min(depth) + rho as f32;
@@ -198,15 +204,16 @@ impl<'a> Front<'a> {
     /// Fills `near` with the discs whose edge lies within `reach` of `p`, nearest first.
     fn gather(&self, p: Point, reach: f64, near: &mut Vec<Near>) {
         near.clear();
-        self.field.each(p, reach + self.radius_max, 0, |_, d| {
+        self.field.each(p, reach + self.radius_max, 0, |id, d| {
             let edge_distance = d.centre.distance(p) - d.radius;
             if edge_distance < reach {
+                let order = ((edge_distance / self.radius_mean * ORDER + 0.5) as u64, id);
                 let (centre, radius, depth, form) = (d.centre, d.radius, d.depth, d.form);
-                near.push(Near { centre, radius, edge_distance, depth, form });
+                near.push(Near { centre, radius, order, depth, form });
             }
             true
         });
-        near.sort_unstable_by(|a, b| a.edge_distance.total_cmp(&b.edge_distance));
+        near.sort_unstable_by_key(|n| n.order);
     }
 
     /// Adds `p` as a place for `form`, touching the disc of form `about` just placed, if it is

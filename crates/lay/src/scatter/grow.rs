@@ -90,6 +90,14 @@ impl<'a> Ground<'a> {
         }
     }
 
+    /// Which sizes fit anywhere at all.
+    pub(crate) fn fitting(&self) -> Result<Vec<bool>, Stopped> {
+        let rng = ChaCha8Rng::seed_from_u64(0);
+        let mut front = self.front(self.radii.clone(), rng)?;
+        let has_share = |size| self.forms.iter().any(|f| f.size == size);
+        Ok((0..self.radii.len()).map(|s| has_share(s) && front.best(s).is_some()).collect())
+    }
+
     /// Grows one lay with shares by `aim`: (centre, size), in the order of placing.
     pub(crate) fn grow(
         &self,
@@ -103,9 +111,6 @@ impl<'a> Ground<'a> {
         let mut rng = ChaCha8Rng::seed_from_u64(seed);
         rng.set_stream(pass);
         let mut front = self.front(self.forms.iter().map(|f| f.radius).collect(), rng)?;
-        let fitting: Vec<bool> = (0..self.forms.len()).map(|f| front.best(f).is_some()).collect();
-        let fits = |size| self.forms.iter().zip(&fitting).any(|(f, &fit)| f.size == size && fit);
-        let aim = aim.among(fits);
         let shares: Vec<f64> = self.forms.iter().map(|f| aim.of(f.size) * f.part).collect();
         let mut count = self.ring(&mut front, &shares);
         self.work_off(&mut front, &shares, &mut count)?;
@@ -113,7 +118,7 @@ impl<'a> Ground<'a> {
         let mut laid: Vec<(Point, usize)> =
             front.field.laid.iter().map(|d| (d.centre, of_size(d.form))).collect();
         if self.forms.iter().any(|f| f.part < 1.0) {
-            laid = self.tightened(laid, &aim, front.rng)?;
+            laid = self.tightened(laid, aim, front.rng)?;
         }
         Ok(laid)
     }

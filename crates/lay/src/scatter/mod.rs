@@ -54,8 +54,9 @@ pub(crate) fn scatter(
     seed: u64,
     watch: &dyn Watch,
 ) -> Result<Scattered, Stopped> {
-    let wanted = Shares::new(sizes);
     let ground = grow::Ground::new(region, walls, sizes, ring_holes, watch);
+    let fitting = ground.fitting()?;
+    let wanted = Shares::new(sizes).among(|size| fitting[size]);
     let mut aim = wanted.clone();
     let mut best: Option<(f64, Vec<(Point, usize)>)> = None;
     for pass in 0..PASSES.0 as u64 {

@@ -106,3 +106,58 @@ impl Shares {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn shares(of: &[f64]) -> Shares {
+        let size = |&share: &f64| ScatterSize { radius: 1.0, share };
+        Shares::new(&of.iter().map(size).collect::<Vec<_>>())
+    }
+
+    #[test]
+    fn a_miss_is_counted_in_two_points_or_one_stone() {
+        let half = shares(&[0.5, 0.5]);
+        assert!(half.miss(&[52, 48]) <= HELD && half.miss(&[53, 47]) > HELD);
+        // Of ten stones one off is allowed, though it is ten points.
+        assert!(half.miss(&[6, 4]) <= HELD && half.miss(&[7, 3]) > HELD);
+        assert!(half.miss(&[0, 0]) <= HELD);
+    }
+
+    #[test]
+    fn an_aim_moves_against_what_came_out_wrong() {
+        let wanted = shares(&[1.0, 1.0]);
+        let mut aim = wanted.clone();
+        aim.correct(&wanted, &[60, 40]);
+        assert!((aim.of(0) - 0.4).abs() < 1e-12 && (aim.of(1) - 0.6).abs() < 1e-12);
+        let only = wanted.among(|size| size == 1);
+        assert_eq!((only.of(0), only.of(1)), (0.0, 1.0));
+    }
+
+    #[test]
+    fn only_stones_in_pockets_between_larger_ones_are_taken_out() {
+        // Four of radius 2 in squares with one of 0.8 in each pocket, and a row of small ones off
+        // to the side, which must stay.
+        let mut stones = vec![];
+        for x in 0..6 {
+            for y in 0..6 {
+                stones.push((Point::new(4.0 * f64::from(x), 4.0 * f64::from(y)), 0));
+            }
+        }
+        for x in 0..5 {
+            for y in 0..5 {
+                stones.push((Point::new(4.0 * f64::from(x) + 2.0, 4.0 * f64::from(y) + 2.0), 1));
+            }
+        }
+        let aside: Vec<_> = (0..8).map(|i| (Point::new(1.6 * f64::from(i), -40.0), 1)).collect();
+        stones.extend(&aside);
+        let wanted = Shares(vec![0.7, 0.3]);
+        let radii = [2.0, 0.8];
+        wanted.thin_out(&mut stones, &radii);
+        assert!(aside.iter().all(|s| stones.contains(s)));
+        let n = count(stones.iter().map(|s| s.1), 2);
+        assert_eq!(n[0], 36);
+        assert!(wanted.miss(&n) <= HELD && n[1] < 33, "{n:?}");
+    }
+}

@@ -26,3 +26,19 @@ pub(crate) fn in_strips(stones: &[(Point, usize)], top: f64, height: f64) -> Vec
     }
     seats
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn rows_go_back_and_forth_and_have_no_gaps() {
+        let at = |x: f64, y: f64| (Point::new(x, y), 0);
+        // Strips of 2 mm from y = 10: the third is empty.
+        let stones =
+            [at(3.0, 9.0), at(1.0, 8.5), at(2.0, 7.0), at(5.0, 6.5), at(4.0, 3.0), at(0.0, 3.5)];
+        let seats = in_strips(&stones, 10.0, 2.0);
+        let got: Vec<(f64, u32)> = seats.iter().map(|s| (s.centre.x, s.row)).collect();
+        assert_eq!(got, [(1.0, 1), (3.0, 1), (5.0, 2), (2.0, 2), (0.0, 3), (4.0, 3)]);
+    }
+}
