@@ -24,7 +24,7 @@ SHOWN = 6
 
 
 def complaints(lay, piece_no, path, deep=False, files=True, seed=20_260_101):
-    """Everything that is wrong with one piece of a lay, as text."""
+    """Yields everything that is wrong with one piece of a lay, as text."""
     laid = piece_checks.Laid(lay["pieces"][piece_no])
     checks = [
         piece_checks.sizes(laid),
@@ -40,7 +40,7 @@ def complaints(lay, piece_no, path, deep=False, files=True, seed=20_260_101):
     ]
     if files:
         checks += [piece_checks.tables(laid, path), piece_checks.pictures(laid, path)]
-    return list(itertools.islice(itertools.chain.from_iterable(checks), SHOWN))
+    return itertools.chain.from_iterable(checks)
 
 
 def schema_complaints(lay):
@@ -58,7 +58,7 @@ def check_one(task):
     try:
         lay = read_lay(path)
         found = schema_complaints(lay) if piece_no == 0 else []
-        found += complaints(lay, piece_no, path, deep, files)
+        found += itertools.islice(complaints(lay, piece_no, path, deep, files), SHOWN)
         name = lay["pieces"][piece_no]["name"]
         n = len(lay["pieces"][piece_no]["stones"])
     except Exception as error:  # a file that cannot be read is a piece that did not pass
