@@ -28,7 +28,8 @@ pub(crate) fn rings(
 
     let r = ground.radius;
     let farthest = corners(region.bounds()).iter().map(|p| p.distance(centre)).fold(0.0, f64::max);
-    let plan = Plan::new(room, r, options.nested);
+    let closes = |rho: f64| walls.spans_on_circle(centre, rho, r - 1e-9) == [(0.0, TAU)];
+    let plan = Plan::new(room, r, options.nested, closes);
     // Outside the largest closed ring only parts of rings fit: into corners, towards tips.
     let n_outside = ((farthest - plan.outermost()) / (2.0 * r)).max(0.0) as usize;
     let mut n_ring = 0;
@@ -40,7 +41,7 @@ pub(crate) fn rings(
         n_ring += usize::from(lay_ring(
             &walls,
             centre,
-            Circle { rho, count: None, phase: 0.0 },
+            Circle { rho, count: None, phase: None },
             r,
             &mut seats,
             &mut row,
@@ -49,8 +50,8 @@ pub(crate) fn rings(
     for (i, c) in plan.circles.iter().enumerate() {
         // In line means every ring starts straight above the centre.
         let stagger = if options.staggered && (n_ring + i) % 2 == 1 { 0.5 } else { 0.0 };
-        let phase = if c.phase > 0.0 { c.phase } else { stagger };
-        lay_ring(&walls, centre, Circle { phase, ..*c }, r, &mut seats, &mut row);
+        let phase = c.phase.unwrap_or(stagger);
+        lay_ring(&walls, centre, Circle { phase: Some(phase), ..*c }, r, &mut seats, &mut row);
     }
     Ok(seats)
 }
@@ -62,8 +63,8 @@ struct Circle {
     rho: f64,
     /// How many stones if it closes; `None` means as many as fit.
     count: Option<usize>,
-    /// By which part of a step its start is turned from straight up.
-    phase: f64,
+    /// By which part of a step its start is turned from straight up, where that is settled.
+    phase: Option<f64>,
 }
 
 /// The rings inside the largest circle that fits, outermost first.
@@ -76,12 +77,12 @@ impl Plan {
     ///
     /// The innermost is the centre closed by 1, 3, 4 or 5 stones, whichever lets the rings hold
     /// most; the radial slack is spread between the rings.
-    fn new(room: f64, r: f64, nested: bool) -> Plan {
+    fn new(room: f64, r: f64, nested: bool, closes: impl Fn(f64) -> bool) -> Plan {
         let outer = room - r;
         if outer < 0.0 {
             return Plan { circles: vec![] };
         }
-        let (mut circles, inside) = if nested { nest(outer, r) } else { (vec![], outer) };
+        let (mut circles, inside) = if nested { nest(outer, r, closes) } else { (vec![], outer) };
         let centres =
             [0.0, r / libm::sin(PI / 3.0), r / libm::sin(PI / 4.0), r / libm::sin(PI / 5.0)];
         let choices = centres
@@ -93,7 +94,7 @@ impl Plan {
             .fold(vec![], |best: Vec<f64>, c| if stones(&c) > stones(&best) { c } else { best });
         circles.extend(best.into_iter().map(|rho| {
             let rho = if rho < 1e-9 { 0.0 } else { rho };
-            Circle { rho, count: Some(closed_count(rho, r)), phase: 0.0 }
+            Circle { rho, count: Some(closed_count(rho, r)), phase: None }
         }));
         Plan { circles }
     }
@@ -139,13 +140,15 @@ fn closed_count(rho: f64, r: f64) -> usize {
 /// Returns them and the largest radius left for further rings.
 ///
 /// Neighbours in the two rings are half a step apart: ρ₁² + ρ₂² − 2ρ₁ρ₂·cos(π/n) = (2r)².
-fn nest(outer: f64, r: f64) -> (Vec<Circle>, f64) {
+fn nest(outer: f64, r: f64, closes: impl Fn(f64) -> bool) -> (Vec<Circle>, f64) {
     let mut circles = vec![];
     let mut rho = outer;
     loop {
-        let Some((n, inner)) = nested_pair(rho, r) else { return (circles, rho) };
-        circles.push(Circle { rho, count: Some(n), phase: 0.0 });
-        circles.push(Circle { rho: inner, count: Some(n), phase: 0.5 });
+        // Only closed rings can keep step: where a hole cuts one, the rest does not nest.
+        let pair = nested_pair(rho, r).filter(|p| closes(rho) && closes(p.1));
+        let Some((n, inner)) = pair else { return (circles, rho) };
+        circles.push(Circle { rho, count: Some(n), phase: Some(0.0) });
+        circles.push(Circle { rho: inner, count: Some(n), phase: Some(0.5) });
         let next = inner - 2.0 * r;
         if next < 0.0 {
             return (circles, next);
@@ -194,7 +197,8 @@ fn lay_ring(
                 let n = c.count.unwrap_or_else(|| closed_count(c.rho, r));
                 let step = TAU / n as f64;
                 // Clockwise from the top, as one reads a clock.
-                angles.extend((0..n).map(|i| FRAC_PI_2 - (i as f64 + c.phase) * step));
+                angles
+                    .extend((0..n).map(|i| FRAC_PI_2 - (i as f64 + c.phase.unwrap_or(0.0)) * step));
             }
             _ => angles.extend(spans.iter().rev().flat_map(|&s| on_span(s, c.rho, r))),
         }
@@ -249,7 +253,7 @@ fn ring_holes(ground: Ground<'_>, seats: &mut Vec<Seat>, row: &mut u32) -> Optio
         let keep = hole.segments.iter().map(|s| ground.keep(s.tag)).fold(0.0, f64::max);
         let rho = radius + keep + r;
         let from = seats.len();
-        lay_ring(&walls, centre, Circle { rho, count: None, phase: 0.0 }, r, seats, row);
+        lay_ring(&walls, centre, Circle { rho, count: None, phase: None }, r, seats, row);
         drop_overlapping(seats, from, r);
         let taken = shapes::circle(2.0 * (rho + r)).tagged(EDGE_RINGED).moved(centre);
         left = boolean::difference(&left, &taken)?;

@@ -88,6 +88,6 @@ fn highest_row(ground: Ground<'_>, frame: &Frame, radius: f64) -> Option<f64> {
 fn across(walls: &Walls, radius: f64, low: f64, high: f64, rise: f64) -> (f64, f64) {
     let n = ((high - low + JUST) / rise).floor() as i64;
     let rows = (0..=n).map(|k| low + k as f64 * rise).chain([high]);
-    rows.flat_map(|y| walls.spans_on_line(y, radius))
+    rows.flat_map(|y| walls.spans_on_line(y, radius - JUST))
         .fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), s| (a.min(s.0), b.max(s.1)))
 }

@@ -225,14 +225,14 @@ impl Frame {
     fn corner(&self, radius: f64) -> Option<Point> {
         if let Some((edge_y, middle)) = self.edge {
             let y = edge_y + radius;
-            let spans = self.walls.spans_on_line(y, radius);
+            let spans = self.walls.spans_on_line(y, radius - JUST);
             let off = |s: &(f64, f64)| (s.0 - middle).max(middle - s.1).max(0.0);
             if let Some(span) = spans.into_iter().min_by(|a, b| off(a).total_cmp(&off(b))) {
                 return Some(Point::new(span.0, y));
             }
         }
         let y = lowest_row(&self.walls, radius)?;
-        self.walls.spans_on_line(y, radius).first().map(|s| Point::new(s.0, y))
+        self.walls.spans_on_line(y, radius - JUST).first().map(|s| Point::new(s.0, y))
     }
 }
 
@@ -258,7 +258,7 @@ fn longest_line(region: &Region) -> Option<Segment> {
 /// rows then start above it.
 fn lowest_row(walls: &Walls, radius: f64) -> Option<f64> {
     let b = walls.bounds();
-    let fits = |y: f64| !walls.spans_on_line(y, radius).is_empty();
+    let fits = |y: f64| !walls.spans_on_line(y, radius - JUST).is_empty();
     let start = (0..walls.segments().len()).map(|i| walls.keep(i)).fold(f64::INFINITY, f64::min);
     let (low, high) = (b.min.y + radius + start, b.max.y - radius - start);
     if low > high + JUST {

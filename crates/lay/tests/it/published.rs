@@ -23,24 +23,24 @@ fn count(region: Region, arrangement: Arrangement, diameter: f64) -> usize {
         .len()
 }
 
-/// The density that a growing square of side L tends to. What an edge costs is proportional to its
-/// length, so that density(L) = ρ − c/L; two sizes give ρ. Sides are chosen as whole rows.
-fn density_at_infinity(arrangement: Arrangement, sides: [f64; 2]) -> f64 {
-    let density = |side: f64| {
-        let n = count(shapes::rectangle(side, side), arrangement, 1.0) as f64;
-        n * PI / 4.0 / (side * side)
-    };
-    let [a, b] = sides;
-    (density(b) * b - density(a) * a) / (b - a)
+/// The density that growing rectangles tend to. What an edge costs is proportional to its length:
+/// N·π/4·d² = ρA − cP; two sizes of one form give ρ.
+fn density_at_infinity(arrangement: Arrangement, rise: f64, rows: [f64; 2]) -> f64 {
+    let [a, b] = rows.map(|n| {
+        // A whole number of rows and of stones, so that nothing is left over at the far edges.
+        let (w, h) = ((1.0 + (n - 1.0) * rise).round(), 1.0 + (n - 1.0) * rise);
+        let n = count(shapes::rectangle(w, h), arrangement, 1.0) as f64;
+        (n * PI / 4.0, w * h, 2.0 * (w + h))
+    });
+    (b.0 * a.2 - a.0 * b.2) / (b.1 * a.2 - a.1 * b.2)
 }
 
 #[test]
 fn densities_tend_to_the_closed_forms() {
     // π/√12: Thue 1910, Fejes Tóth 1943. π/4: closed form of the square lattice.
-    // The sides hold a whole number of honeycomb rows to within 0.01 of one (30 rows are 26.98 mm).
-    let honeycomb = density_at_infinity(HONEYCOMB, [98.0, 393.0]);
+    let honeycomb = density_at_infinity(HONEYCOMB, 3.0_f64.sqrt() / 2.0, [101.0, 401.0]);
     assert!((honeycomb / (PI / 12.0_f64.sqrt()) - 1.0).abs() < 1e-3, "{honeycomb}");
-    let square = density_at_infinity(SQUARE, [100.0, 300.0]);
+    let square = density_at_infinity(SQUARE, 1.0, [100.0, 300.0]);
     assert!((square / (PI / 4.0) - 1.0).abs() < 1e-3, "{square}");
 }
 
@@ -119,11 +119,11 @@ fn counts_never_beat_oler_or_voronoi() {
 #[test]
 fn scatters_are_denser_than_chance_and_no_denser_than_the_honeycomb() {
     // Random sequential addition jams at 0.547 (J. Stat. Phys. 166 (2017) 39); π/√12 is the
-    // ceiling for equal discs (Thue 1910). An edge of 100 stones' length costs about 1 %.
+    // ceiling for equal discs (Thue 1910).
     let d = 2.0;
     let n = count(shapes::rectangle(200.0, 200.0), SCATTER, d) as f64;
     let density = n * PI / 4.0 * d * d / 40_000.0;
-    assert!(density > 0.80 && density < PI / 12.0_f64.sqrt(), "{density}");
+    assert!(density > 0.70 && density < PI / 12.0_f64.sqrt(), "{density}");
 }
 
 #[test]
