@@ -16,6 +16,8 @@ pub(crate) struct Assembled {
     pub region: Region,
     /// Edges of the polygons that stand for something curved; more than are left in the region.
     pub chords: Vec<Chord>,
+    /// How far the curves themselves may be off, mm: only those round strokes are.
+    pub slack_mm: f64,
     /// Whether one rectangle made the outline and more was painted on it.
     pub backdrop: bool,
     /// How many parts or holes were too small to keep, and the area of the largest, mm².
@@ -110,11 +112,11 @@ fn rough_frame(
             bounds = bounds.inflate(reach, reach);
         }
         if !bounds.is_finite() {
-            return Err(nothing("a coordinate is larger than can be counted"));
+            return Err(too_far());
         }
         extent = Some(extent.map_or(bounds, |e| e.union(bounds)));
     }
-    let extent = extent.ok_or_else(|| nothing("no shape has a fill or a stroke"))?;
+    let extent = extent.ok_or_else(no_area)?;
     let factor = match scale {
         Scale::AsDrawn => unit_mm,
         Scale::Width(mm) => mm / extent.width().max(f64::MIN_POSITIVE),
@@ -164,8 +166,16 @@ fn bad_size(bounds: Bounds) -> OutlineError {
     OutlineError::BadSize { width_mm: bounds.width(), height_mm: bounds.height() }
 }
 
-pub(crate) fn nothing(why: &str) -> OutlineError {
-    OutlineError::NothingDrawn { why: why.to_owned() }
+fn nothing(why: &str, remedy: &'static str) -> OutlineError {
+    OutlineError::NothingDrawn { why: why.to_owned(), remedy }
+}
+
+fn no_area() -> OutlineError {
+    nothing("no shape encloses any area", "draw a closed shape, or give the line a stroke")
+}
+
+fn too_far() -> OutlineError {
+    nothing("a coordinate is larger than can be counted", "move the drawing near its page")
 }
 
 /// All shapes, each cut to its clips, as one region.
@@ -176,18 +186,19 @@ fn unite(shapes: &[Shape], frame: Frame, fineness: Fineness) -> Result<Assembled
         parts.extend(work.part(shape)?);
     }
     let region = match parts.len() {
-        0 => return Err(nothing("no shape encloses any area")),
+        0 => return Err(no_area()),
         1 => parts.remove(0),
         _ => {
             let rings: Vec<Vec<Point>> = parts.iter().flat_map(polygons).collect();
             work.count(&rings)?;
-            cleaned(&rings, FillRule::NonZero)?
-                .ok_or_else(|| nothing("no shape encloses any area"))?
+            cleaned(&rings, FillRule::NonZero)?.ok_or_else(no_area)?
         }
     };
     let backdrop = parts.len() > 1 && is_box(&region) && parts.iter().any(|p| is_whole(p, &region));
     let (region, specks) = without_specks(&region)?;
-    Ok(Assembled { region, chords: work.chords, backdrop, specks })
+    let strokes = shapes.iter().any(|s| matches!(s.paint, Paint::Stroke(_)));
+    let slack_mm = if strokes { work.stroke_slack() } else { 0.0 };
+    Ok(Assembled { region, chords: work.chords, slack_mm, backdrop, specks })
 }
 
 struct Work {
@@ -239,7 +250,7 @@ impl Work {
                 self.united(&rings, *rule)
             }
             Paint::Stroke(pen) => {
-                let slack_mm = stroke::STROKE_MM.max(self.fineness.chord_mm / 20.0);
+                let slack_mm = self.stroke_slack();
                 let drawn = stroke::outlined(&shape.curve, pen, place, slack_mm)?;
                 let rings = self.flattened(&drawn.band, slack_mm)?;
                 let band = self.united(&rings, FillRule::NonZero)?;
@@ -254,6 +265,10 @@ impl Work {
                 self.united(&rings, FillRule::NonZero)
             }
         }
+    }
+
+    fn stroke_slack(&self) -> f64 {
+        stroke::STROKE_MM.max(self.fineness.chord_mm / 20.0)
     }
 
     /// The polygons of a curve; its chords are kept.
@@ -290,7 +305,7 @@ fn cleaned(rings: &[Vec<Point>], rule: FillRule) -> Result<Option<Region>, Outli
     match boolean::clean(rings, rule) {
         Ok(region) => Ok(Some(region)),
         Err(RegionError::Empty | RegionError::NoArea { .. }) => Ok(None),
-        Err(_) => Err(nothing("a coordinate is larger than can be counted")),
+        Err(_) => Err(too_far()),
     }
 }
 
@@ -324,7 +339,7 @@ fn is_whole(part: &Region, region: &Region) -> bool {
 }
 
 /// Without parts and holes too small to matter; how many, and the area of the largest.
-fn without_specks(region: &Region) -> Result<(Region, (usize, f64)), OutlineError> {
+pub(crate) fn without_specks(region: &Region) -> Result<(Region, (usize, f64)), OutlineError> {
     let mut specks = (0, 0.0_f64);
     let mut kept = Vec::with_capacity(region.rings().len());
     for ring in region.rings() {
@@ -335,6 +350,7 @@ fn without_specks(region: &Region) -> Result<(Region, (usize, f64)), OutlineErro
             specks = (specks.0 + 1, specks.1.max(area.abs()));
         }
     }
-    let region = Region::new(kept).map_err(|_| nothing("all of it is smaller than 0.01 mm²"))?;
+    let region = Region::new(kept)
+        .map_err(|_| nothing("all of it is smaller than 0.01 mm²", "scale the outline up"))?;
     Ok((region, specks))
 }

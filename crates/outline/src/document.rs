@@ -1,12 +1,10 @@
 //! From bytes to XML, and what the XML alone tells: limits kept, curves, things that get lost.
 
-use std::collections::HashMap;
-
-use roxmltree::{Document, Node, NodeId, ParsingOptions};
+use roxmltree::{Document, Node, ParsingOptions};
 
 use crate::path_data::Fault;
 use crate::source::{self, Sources};
-use crate::{OutlineError, Remark, limits};
+use crate::{OutlineError, Remark, copies, limits};
 
 const SVG: &str = "http://www.w3.org/2000/svg";
 const XLINK: &str = "http://www.w3.org/1999/xlink";
@@ -20,8 +18,10 @@ pub(crate) struct Facts {
     /// Millimetres to one unit of the `viewBox`, exactly, if the page states its width or height
     /// in a real unit.
     pub stated_scale: Option<f64>,
-    /// Whether the page states its size in a real unit.
+    /// Whether the page or a shape states its size in a real unit.
     pub has_real_size: bool,
+    /// Whether there is any element that draws.
+    pub has_shapes: bool,
 }
 
 /// The text of a file, if it can be a drawing at all.
@@ -29,7 +29,7 @@ pub(crate) fn text_of(bytes: &[u8]) -> Result<&str, OutlineError> {
     if bytes.len() > limits::BYTES {
         return Err(OutlineError::TooLarge { bytes: bytes.len() });
     }
-    const KINDS: [(&[u8], &str); 9] = [
+    const KINDS: [(&[u8], &str); 7] = [
         (b"%PDF", "a PDF document"),
         (b"%!PS", "a PostScript document"),
         (b"\x89PNG", "a PNG picture"),
@@ -37,11 +37,12 @@ pub(crate) fn text_of(bytes: &[u8]) -> Result<&str, OutlineError> {
         (b"GIF8", "a GIF picture"),
         (b"RIFF", "a WebP picture or a sound"),
         (b"PK\x03\x04", "a ZIP archive"),
-        (b"\xff\xfe", "text in UTF-16"),
-        (b"\xfe\xff", "text in UTF-16"),
     ];
     if bytes.starts_with(b"\x1f\x8b") {
         return Err(OutlineError::Compressed);
+    }
+    if bytes.starts_with(b"\xff\xfe") || bytes.starts_with(b"\xfe\xff") {
+        return Err(OutlineError::Utf16);
     }
     if let Some((_, kind)) = KINDS.iter().find(|(magic, _)| bytes.starts_with(magic)) {
         return Err(OutlineError::OtherKind { kind });
@@ -61,8 +62,13 @@ pub(crate) fn parse(text: &str) -> Result<Document<'_>, OutlineError> {
     };
     let doc = Document::parse_with_options(text, options).map_err(|e| xml_error(&e, text))?;
     let root = doc.root_element();
-    if root.tag_name().name() != "svg" || !matches!(root.tag_name().namespace(), None | Some(SVG)) {
-        return Err(OutlineError::NotSvg { root: shortened(root.tag_name().name()) });
+    let name = root.tag_name();
+    match (name.name(), name.namespace()) {
+        ("svg", None | Some(SVG)) => {}
+        ("svg", Some(other)) => {
+            return Err(OutlineError::NotSvg { root: shortened(&format!("svg` of `{other}")) });
+        }
+        (other, _) => return Err(OutlineError::NotSvg { root: shortened(other) }),
     }
     Ok(doc)
 }
@@ -95,90 +101,29 @@ fn end_of(text: &str) -> roxmltree::TextPos {
 
 /// Looks through the document once.
 pub(crate) fn facts(doc: &Document<'_>) -> Result<Facts, OutlineError> {
-    check_nesting(doc)?;
-    check_copies(doc)?;
+    copies::check(doc)?;
     let mut scribe = Scribe::default();
     for node in doc.descendants().filter(|n| is_svg(*n)) {
         scribe.note(node)?;
     }
-    let (stated_scale, has_real_size) = page_scale(doc.root_element())?;
-    Ok(Facts { remarks: scribe.remarks(), sources: scribe.sources, stated_scale, has_real_size })
+    let (stated_scale, page_is_real) = page_scale(doc.root_element())?;
+    let has_real_size = page_is_real || scribe.real_size;
+    let drawing = ["path", "rect", "circle", "ellipse", "line", "polyline", "polygon", "use"];
+    let has_shapes = doc.descendants().any(|n| drawing.contains(&n.tag_name().name()));
+    let remarks = scribe.remarks();
+    Ok(Facts { remarks, sources: scribe.sources, stated_scale, has_real_size, has_shapes })
 }
 
 fn is_svg(node: Node<'_, '_>) -> bool {
     node.is_element() && matches!(node.tag_name().namespace(), None | Some(SVG))
 }
 
-fn line(node: Node<'_, '_>) -> u32 {
+pub(crate) fn line(node: Node<'_, '_>) -> u32 {
     node.document().text_pos_at(node.range().start).row
 }
 
-/// Parents come before their children in a document, so one pass finds every depth.
-fn check_nesting(doc: &Document<'_>) -> Result<(), OutlineError> {
-    let mut depths: HashMap<NodeId, usize> = HashMap::new();
-    for node in doc.descendants().filter(Node::is_element) {
-        let above = node.parent().and_then(|p| depths.get(&p.id())).copied().unwrap_or(0);
-        if above >= limits::DEPTH {
-            return Err(OutlineError::TooDeep { line: line(node) });
-        }
-        depths.insert(node.id(), above + 1);
-    }
-    Ok(())
-}
-
-/// Counts elements as they will be after `use` and markers are copied out.
-struct Copies<'a, 'input> {
-    by_id: HashMap<&'a str, Node<'a, 'input>>,
-    /// Elements in all markers together.
-    marked: u64,
-    counts: HashMap<NodeId, u64>,
-}
-
-fn check_copies(doc: &Document<'_>) -> Result<(), OutlineError> {
-    let mut by_id = HashMap::new();
-    for node in doc.descendants() {
-        if let Some(id) = node.attribute("id") {
-            by_id.entry(id).or_insert(node);
-        }
-    }
-    let markers = doc.descendants().filter(|n| n.tag_name().name() == "marker");
-    let marked = markers.map(|m| m.descendants().filter(Node::is_element).count() as u64).sum();
-    let mut copies = Copies { by_id, marked, counts: HashMap::new() };
-    let count = copies.count(doc.root_element(), 0)?;
-    if count > limits::ELEMENTS { Err(OutlineError::TooManyElements) } else { Ok(()) }
-}
-
-impl<'a, 'input> Copies<'a, 'input> {
-    fn count(&mut self, node: Node<'a, 'input>, depth: usize) -> Result<u64, OutlineError> {
-        if depth > 2 * limits::DEPTH {
-            return Err(OutlineError::TooDeep { line: line(node) });
-        }
-        if let Some(known) = self.counts.get(&node.id()) {
-            return Ok(*known);
-        }
-        // A `use` within its own target counts as nothing: readers refuse to follow it.
-        self.counts.insert(node.id(), 0);
-        let mut count = 1_u64;
-        if self.marked > 0 {
-            // A marker may stand at every corner; a corner takes about eight characters.
-            let data = node.attribute("d").or(node.attribute("points")).map_or(0, str::len);
-            count = count.saturating_add(self.marked.saturating_mul(data as u64 / 8));
-        }
-        for child in node.children().filter(Node::is_element) {
-            count = count.saturating_add(self.count(child, depth + 1)?);
-        }
-        if node.tag_name().name() == "use" {
-            let target = href(node).and_then(|h| h.strip_prefix('#'));
-            if let Some(target) = target.and_then(|id| self.by_id.get(id)).copied() {
-                count = count.saturating_add(self.count(target, depth + 1)?);
-            }
-        }
-        self.counts.insert(node.id(), count);
-        Ok(count)
-    }
-}
-
-fn href<'a>(node: Node<'a, '_>) -> Option<&'a str> {
+/// Where an element points, by either name of the attribute.
+pub(crate) fn href<'a>(node: Node<'a, '_>) -> Option<&'a str> {
     node.attribute("href").or_else(|| node.attribute((XLINK, "href")))
 }
 
@@ -209,6 +154,8 @@ struct Scribe {
     outside: Tally,
     cut_short: Tally,
     skipped: Tally,
+    /// Whether a shape states its size in a real unit.
+    real_size: bool,
 }
 
 impl Scribe {
@@ -231,7 +178,8 @@ impl Scribe {
             "circle" => self.note_size(node, &["r"]),
             "ellipse" => self.note_size(node, &["rx", "ry"]),
             "text" if is_shown(node) => {
-                let text: String = node.descendants().filter_map(|n| n.text()).collect();
+                let pieces = node.descendants().filter(Node::is_text).filter_map(|n| n.text());
+                let text: String = pieces.collect();
                 if !text.trim().is_empty() {
                     self.texts.add(node, &text.split_whitespace().collect::<Vec<_>>().join(" "));
                 }
@@ -254,7 +202,10 @@ impl Scribe {
                 None if *name == "rx" || *name == "ry" => continue,
                 None => format!("no `{name}`"),
                 Some(value) => match value.parse::<svgtypes::Length>() {
-                    Ok(length) if length.number > 0.0 => continue,
+                    Ok(length) if length.number > 0.0 => {
+                        self.real_size |= millimetres(length).is_some();
+                        continue;
+                    }
                     Ok(_) => format!("`{name}` is {value}"),
                     Err(_) => format!("`{name}` is no length: {value}"),
                 },

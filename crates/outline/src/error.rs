@@ -24,6 +24,9 @@ pub enum OutlineError {
         /// What it is, with its article.
         kind: &'static str,
     },
+    /// Text in an encoding that is not read.
+    #[error("the file is text in UTF-16; only UTF-8 is read")]
+    Utf16,
     /// Bytes that are no UTF-8 text.
     #[error("the file is not text in UTF-8: byte {at} does not belong there")]
     NotUtf8 {
@@ -51,7 +54,7 @@ pub enum OutlineError {
     /// Well-formed XML that is no drawing.
     #[error("the file is XML but no SVG drawing: its outermost element is `{root}`")]
     NotSvg {
-        /// Name of the outermost element.
+        /// Name of the outermost element, with its namespace if that is another one.
         root: String,
     },
     /// Elements within elements within elements.
@@ -63,6 +66,14 @@ pub enum OutlineError {
     /// More elements than anyone should have to wait for, copies by `use` counted.
     #[error("the drawing has more than {} elements, copies included", limits::ELEMENTS)]
     TooManyElements,
+    /// A style sheet whose rules take too long to hold against every element.
+    #[error("the drawing has too many style rules: {rules} for {elements} elements")]
+    TooManyStyles {
+        /// How many rules.
+        rules: u64,
+        /// How many elements.
+        elements: u64,
+    },
     /// A page without size.
     #[error("line {line}: the page has no size: {what}")]
     NoPage {
@@ -82,6 +93,8 @@ pub enum OutlineError {
     NothingDrawn {
         /// What was looked at in vain.
         why: String,
+        /// What to do about that.
+        remedy: &'static str,
     },
     /// More corners than anyone should have to wait for.
     #[error("the outline has more than {} corners", limits::CORNERS)]
@@ -140,7 +153,7 @@ impl OutlineError {
             Self::OtherKind { .. } => {
                 "open it in a drawing program, trace the outline as paths and save that as SVG"
             }
-            Self::NotUtf8 { .. } => "save it as plain SVG with the encoding UTF-8",
+            Self::Utf16 | Self::NotUtf8 { .. } => "save it as plain SVG with the encoding UTF-8",
             Self::Xml { .. } => {
                 "mend the text at that place, or save the drawing again as plain SVG"
             }
@@ -150,9 +163,10 @@ impl OutlineError {
             Self::TooManyElements => {
                 "keep only the shapes that make the outline, and join them into one path"
             }
+            Self::TooManyStyles { .. } => "save it as plain SVG with styles as attributes",
             Self::NoPage { .. } => "give the page a width and a height above 0, or a `viewBox`",
             Self::HugeArc { .. } => "draw the arc as a straight line, or remove it",
-            Self::NothingDrawn { .. } => "give at least one shape a fill or a stroke",
+            Self::NothingDrawn { remedy, .. } => remedy,
             Self::TooDetailed => "simplify the paths; a tenth of a millimetre is fine enough",
             Self::TooTangled { .. } => {
                 "keep the outline only; hatching and scribbles do not belong to it"

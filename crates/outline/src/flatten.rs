@@ -10,7 +10,7 @@ pub(crate) const CHORD_MM: f64 = 0.000_4;
 
 /// The same for chords that end in a corner, mm: there an edge that has to move inwards takes the
 /// tip of the corner with it, the further the sharper the corner.
-const CORNER_CHORD_MM: f64 = 0.000_02;
+const CORNER_CHORD_MM: f64 = 0.000_001;
 
 /// Sine of the turn from which on two curves meet in a corner.
 const CORNER_SINE: f64 = 0.15;

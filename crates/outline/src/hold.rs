@@ -8,7 +8,7 @@
 use std::collections::HashMap;
 
 use geometry::boolean::{self, FillRule};
-use geometry::{Point, Region};
+use geometry::{Bounds, Point, Region};
 
 use crate::assemble::{polygons, signed_area, turned_left};
 use crate::flatten::{CHORD_MM, Chord};
@@ -45,11 +45,17 @@ pub(crate) fn hold(region: &Region, chords: &[Chord]) -> (Region, f64) {
     }
 }
 
-/// Chords, found by their ends.
+/// Chords, found by their ends, or by the upright strips of the plane they touch.
 struct Sources<'a> {
     chords: &'a [Chord],
     ends: HashMap<[u64; 2], Vec<usize>>,
+    strips: Vec<Vec<usize>>,
+    left: f64,
+    strip_width: f64,
 }
+
+/// Strips across an outline; an upright edge in one of them has few neighbours.
+const STRIPS: usize = 2_000;
 
 fn bits(p: Point) -> [u64; 2] {
     [(p.x + 0.0).to_bits(), (p.y + 0.0).to_bits()]
@@ -65,11 +71,26 @@ struct Bulge {
 impl<'a> Sources<'a> {
     fn new(chords: &'a [Chord]) -> Sources<'a> {
         let mut ends: HashMap<[u64; 2], Vec<usize>> = HashMap::new();
+        let bounds = Bounds::of(chords.iter().flat_map(|c| [c.from, c.to]));
+        let strip_width = (bounds.width() / STRIPS as f64).max(1e-3);
+        let strips = vec![Vec::new(); STRIPS];
+        let mut sources =
+            Sources { chords, ends: HashMap::new(), strips, left: bounds.min.x, strip_width };
         for (i, c) in chords.iter().enumerate() {
             ends.entry(bits(c.from)).or_default().push(i);
             ends.entry(bits(c.to)).or_default().push(i);
+            let (a, b) = (c.from.x.min(c.to.x), c.from.x.max(c.to.x));
+            for strip in sources.strip(a - ON_CHORD_MM)..=sources.strip(b + ON_CHORD_MM) {
+                sources.strips[strip].push(i);
+            }
         }
-        Sources { chords, ends }
+        sources.ends = ends;
+        sources
+    }
+
+    fn strip(&self, x: f64) -> usize {
+        // `as` takes what is left of the first strip into it.
+        (((x - self.left) / self.strip_width) as usize).min(STRIPS - 1)
     }
 
     /// The bulge of the edge from `a` to `b`, region on its left; none where it is straight.
@@ -80,11 +101,10 @@ impl<'a> Sources<'a> {
         for i in at_a.iter().chain(at_b) {
             self.take(*i, a, b, &mut found);
         }
-        // Between two crossings an edge has no end of a chord: all are looked at. Crossings are
-        // few beside corners.
+        // Between two crossings an edge has no end of a chord.
         if at_a.is_empty() && at_b.is_empty() {
-            for i in 0..self.chords.len() {
-                self.take(i, a, b, &mut found);
+            for i in self.strips.get(self.strip(a.lerp(b, 0.5).x)).into_iter().flatten() {
+                self.take(*i, a, b, &mut found);
             }
         }
         found

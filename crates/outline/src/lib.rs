@@ -15,6 +15,7 @@
 //! of a millimetre except at tips sharper than that; straight edges stay where they are.
 
 mod assemble;
+mod copies;
 mod document;
 mod error;
 mod flatten;
@@ -92,7 +93,7 @@ fn read(bytes: &[u8], scale: Scale) -> Result<Imported, OutlineError> {
     note(found.filters, Remark::FilterIgnored { count: found.filters });
     note(found.unpainted, Remark::NotPainted { count: found.unpainted });
     if found.shapes.is_empty() {
-        return Err(nothing_drawn(&remarks));
+        return Err(nothing_drawn(&remarks, facts.has_shapes));
     }
     let unit_mm = unit_mm(&tree, facts.stated_scale);
     let drawn = assemble::assemble(&found.shapes, scale, unit_mm)?;
@@ -103,12 +104,15 @@ fn read(bytes: &[u8], scale: Scale) -> Result<Imported, OutlineError> {
         remarks.push(Remark::SpeckDropped { count, largest_mm2 });
     }
     let (region, deviation_mm) = hold::hold(&drawn.region, &drawn.chords);
+    // A neck thinner than the bulges of its sides may have parted.
+    let (region, _) = assemble::without_specks(&region)?;
+    let deviation_mm = deviation_mm + drawn.slack_mm;
     let bounds = region.bounds();
     if scale == Scale::AsDrawn && !facts.has_real_size {
         let (width_mm, height_mm) = (bounds.width(), bounds.height());
         remarks.push(Remark::SizeAssumed { width_mm, height_mm });
     }
-    Ok(Imported { region: region.moved(-bounds.min), remarks, deviation_mm })
+    Ok(Imported { region: rounded(&region.moved(-bounds.min)), remarks, deviation_mm })
 }
 
 /// Nothing but the bytes: no fonts (a new database is empty), no pictures, no other files.
@@ -148,12 +152,37 @@ fn unit_mm(tree: &usvg::Tree, stated: Option<f64>) -> f64 {
 }
 
 /// Why a drawing without painted shapes draws nothing, by what was noticed in it.
-fn nothing_drawn(remarks: &[Remark]) -> OutlineError {
-    match remarks {
-        [] => assemble::nothing("the drawing has no shapes"),
-        noticed => {
-            let noticed: Vec<String> = noticed.iter().map(Remark::to_string).collect();
-            assemble::nothing(&noticed.join("; "))
+fn nothing_drawn(remarks: &[Remark], has_shapes: bool) -> OutlineError {
+    let (why, remedy) = match remarks {
+        [first, ..] => {
+            let noticed: Vec<String> = remarks.iter().map(Remark::to_string).collect();
+            let remedy = match first {
+                // Its page speaks of a shape among others.
+                Remark::NotPainted { .. } => "give at least one shape a fill or a stroke",
+                other => other.hint(),
+            };
+            (noticed.join("; "), remedy)
         }
-    }
+        [] if has_shapes => (
+            "none of its shapes is visible".to_owned(),
+            "show a shape: layers may be hidden, or scaled to nothing",
+        ),
+        [] => ("the drawing has no shapes".to_owned(), "draw the outline as a path"),
+    };
+    OutlineError::NothingDrawn { why, remedy }
+}
+
+/// The corners rounded to 1e-7 mm. The readers take sines from the machine, whose last bits
+/// differ from one to the next; a lay has to be the same everywhere.
+fn rounded(region: &Region) -> Region {
+    let round = |x: f64| (x * 1e7).round() / 1e7;
+    let rings = assemble::polygons(region)
+        .iter()
+        .map(|ring| {
+            let ring: Vec<_> =
+                ring.iter().map(|p| geometry::Point::new(round(p.x), round(p.y))).collect();
+            geometry::Ring::polygon(&ring)
+        })
+        .collect();
+    Region::new(rings).unwrap_or_else(|_| region.clone())
 }

@@ -9,6 +9,9 @@ pub(crate) const DEPTH: usize = 128;
 /// Elements, copies made by `use` and markers included.
 pub(crate) const ELEMENTS: u64 = 100_000;
 
+/// Style rules times elements: each rule is held against each element.
+pub(crate) const STYLE_MATCHES: u64 = 5_000_000;
+
 /// Corners of the flattened outline: a metre of edge has about 3,000.
 pub(crate) const CORNERS: usize = 400_000;
 

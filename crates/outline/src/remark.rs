@@ -235,8 +235,8 @@ impl std::fmt::Display for Remark {
                 write!(f, "line {line}: {n} without size left out: {what}")
             }
             Self::NotPainted { count } => {
-                let n = plural(*count, "shape has", "shapes have");
-                write!(f, "{n} neither fill nor stroke and draw nothing")
+                let n = plural(*count, "shape", "shapes");
+                write!(f, "{n} without fill or stroke left out")
             }
             Self::SpeckDropped { count, largest_mm2 } => {
                 let n = plural(*count, "speck", "specks");

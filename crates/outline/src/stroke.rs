@@ -47,7 +47,8 @@ pub(crate) fn outlined(
         kurbo::dash(curve.iter(), pen.dash_offset, &pen.dash_pattern).collect()
     };
     pen.dash_pattern.clear();
-    let mut rounds = rounds(&dashed, &pen);
+    let tolerance = tolerance_mm / stretch;
+    let mut rounds = rounds(&dashed, &pen, tolerance);
     rounds.extend(dots);
     if pen.join == Join::Round {
         pen.join = Join::Bevel;
@@ -55,7 +56,7 @@ pub(crate) fn outlined(
     if pen.start_cap == Cap::Round {
         pen = pen.with_caps(Cap::Butt);
     }
-    let mut band = kurbo::stroke(&dashed, &pen, &StrokeOpts::default(), tolerance_mm / stretch);
+    let mut band = kurbo::stroke(&dashed, &pen, &StrokeOpts::default(), tolerance);
     band.apply_affine(place);
     for round in &mut rounds {
         round.apply_affine(place);
@@ -63,13 +64,12 @@ pub(crate) fn outlined(
     Ok(Stroked { band, rounds })
 }
 
-/// Turns of less than this, in radians, need no round join: a bevel is within r·angle²/8 of it.
-const LEAST_TURN: f64 = 1e-3;
-
 /// The round caps and joins along a curve.
-fn rounds(curve: &BezPath, pen: &Stroke) -> Vec<BezPath> {
+fn rounds(curve: &BezPath, pen: &Stroke, tolerance: f64) -> Vec<BezPath> {
     let (caps, joins) = (pen.start_cap == Cap::Round, pen.join == Join::Round);
     let r = pen.width / 2.0;
+    // A bevel is within r·angle²/8 of a slight round join, on the inside.
+    let least_turn = (8.0 * tolerance / r).sqrt();
     let mut found = Vec::new();
     if !caps && !joins {
         return found;
@@ -87,7 +87,8 @@ fn rounds(curve: &BezPath, pen: &Stroke) -> Vec<BezPath> {
         if joins {
             let pairs = pieces.windows(2).map(|w| (w[0].2, w[1].1, w[1].0.p0));
             let seam = subpath.closed.then_some((last.2, first.1, first.0.p0));
-            found.extend(pairs.chain(seam).filter_map(|(a, b, at)| join(a, b, at, r)));
+            found
+                .extend(pairs.chain(seam).filter_map(|(a, b, at)| join((a, b), at, r, least_turn)));
         }
         if caps && !subpath.closed {
             found.push(disc(first.0.p0, first.1 * r));
@@ -97,10 +98,10 @@ fn rounds(curve: &BezPath, pen: &Stroke) -> Vec<BezPath> {
     found
 }
 
-/// The sector outside the corner between the directions `a` and `b`.
-fn join(a: Vec2, b: Vec2, at: Point, r: f64) -> Option<BezPath> {
+/// The sector outside the corner between two directions.
+fn join((a, b): (Vec2, Vec2), at: Point, r: f64, least_turn: f64) -> Option<BezPath> {
     let turn = libm::atan2(a.cross(b), a.dot(b));
-    if turn.abs() < LEAST_TURN {
+    if turn.abs() < least_turn {
         return None;
     }
     let side = if turn > 0.0 { -r } else { r };

@@ -18,6 +18,15 @@ fn straight_edges_are_exact() {
 }
 
 #[test]
+fn paths_keep_the_numbers_of_the_drawing() {
+    // None of these is exact in `f32`, which would be off by 2e-6 here.
+    let got = drawn("<path d='M0.1 0.1h59.7v10.3h-59.7z'/>").region.bounds();
+    assert!((got.width() - 59.7).abs() < 1e-9 && (got.height() - 10.3).abs() < 1e-9, "{got:?}");
+    let got = drawn("<polygon points='0.1,0.1 59.8,0.1 59.8,10.4'/>").region.bounds();
+    assert!((got.width() - 59.7).abs() < 1e-9 && (got.height() - 10.3).abs() < 1e-9, "{got:?}");
+}
+
+#[test]
 fn a_square_scaled_to_its_width_is_exact() {
     let svg = page("<path d='M1.7 2.3h17.3v17.3h-17.3z'/>");
     for scale in [Scale::Width(60.0), Scale::Height(60.0)] {

@@ -62,6 +62,24 @@ fn a_stroked_ring() {
 }
 
 #[test]
+fn round_caps_and_joins() {
+    // Everything within 4 of a bent line.
+    let got = drawn(
+        "<path d='M20 20L60 30L50 70' fill='none' stroke='red' stroke-width='8' \
+         stroke-linecap='round' stroke-linejoin='round'/>",
+    );
+    let low = Point::new(16.0, 26.0);
+    let at = |x: f64, y: f64| Point::new(x, 100.0 - y) - low;
+    let legs = [(at(20.0, 20.0), at(60.0, 30.0)), (at(60.0, 30.0), at(50.0, 70.0))]
+        .map(|(a, b)| geometry::Segment::line(a, b));
+    let far = |p: Point| legs.iter().map(|s| s.distance(p)).fold(f64::INFINITY, f64::min);
+    keeps_within("bent band", &got.region, |p| far(p) - 4.0);
+    for s in got.region.segments() {
+        assert!(far(s.from) > 3.999, "{:?}", s.from);
+    }
+}
+
+#[test]
 fn hollows_between_discs() {
     // A square with a quarter disc bitten from each corner: concave all round, with sharp tips.
     let body = "<path d='M50 10A40 40 0 0 0 90 50A40 40 0 0 0 50 90A40 40 0 0 0 10 50A40 40 0 0 0 50 10z'/>";
