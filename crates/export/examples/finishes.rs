@@ -19,7 +19,8 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     for (name, colour) in blanks {
         draw(&folder, name, &badge(colour), 1200)?;
     }
-    draw(&folder, "sign", &sign(), 2000)
+    draw(&folder, "sign", &sign(300.0, 160.0), 2000)?;
+    draw(&folder, "wall", &sign(1500.0, 800.0), 3000)
 }
 
 fn draw(
@@ -79,18 +80,18 @@ fn badge(blank_colour: Colour) -> (Piece, PieceLay) {
     honeycomb(blank, blank_colour, kinds, |row, _| row)
 }
 
-/// A sign of 300 × 160 mm with some 4,000 small stones.
-fn sign() -> (Piece, PieceLay) {
+/// A sign of so many millimetres; 300 × 160 take some 4,500 small stones.
+fn sign(width: f64, height: f64) -> (Piece, PieceLay) {
     let kinds = vec![
         kind("amber", 3.3, 0xe8a020, Finish::Foiled),
         kind("coral", 3.3, 0xf0604a, Finish::Foiled),
         kind("navy", 3.3, 0x1c3a8c, Finish::Foiled),
         kind("crystal", 3.3, 0xe9eef2, Finish::Foiled),
     ];
-    let blank = shapes::rounded_rectangle(300.0, 160.0, 20.0);
+    let blank = shapes::rounded_rectangle(width, height, 20.0);
     honeycomb(blank, Colour(0x22, 0x24, 0x2a), kinds, |_, at| {
         let waves = at.y + 14.0 * libm::sin(at.x / 22.0);
-        (waves + 200.0) as usize / 20
+        (waves + height) as usize / 20
     })
 }
 

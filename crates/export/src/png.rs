@@ -2,7 +2,7 @@
 
 use crate::svg;
 use ::png as png_format;
-use drawing::Drawing;
+use drawing::{Drawing, Layer};
 use resvg::tiny_skia::{Pixmap, Transform};
 use resvg::usvg;
 
@@ -56,7 +56,7 @@ pub enum PngError {
 /// The drawing as a PNG with transparent ground, sRGB, and its true size in the file: the pixels
 /// per metre are those it was drawn at. Text needs no fonts of the system: none are read.
 ///
-/// It is drawn from [`svg`], so both show the same. The bytes are the same for the same drawing on
+/// It is drawn from [`svg`], a few thousand stones at a time, so both show the same. The bytes are the same for the same drawing on
 /// one machine; between processors the renderer's last bit may differ.
 pub fn png(drawing: &Drawing, pixels: Pixels) -> Result<Vec<u8>, PngError> {
     let (width_mm, height_mm) = (drawing.page.width(), drawing.page.height());
@@ -71,12 +71,35 @@ pub fn png(drawing: &Drawing, pixels: Pixels) -> Result<Vec<u8>, PngError> {
     let (width, height) = (width_px as u32, height_px as u32);
     let mut pixmap = Pixmap::new(width, height)
         .ok_or_else(|| refused(format!("no room for {width} by {height} pixels")))?;
-    let tree = usvg::Tree::from_str(&svg(drawing), &usvg::Options::default())
-        .map_err(|e| refused(e.to_string()))?;
-    // The tree is measured in CSS pixels, whatever one of them is on the page.
-    let scale = (width_mm * px_per_mm) as f32 / tree.size().width();
-    resvg::render(&tree, Transform::from_scale(scale, scale), &mut pixmap.as_mut());
+    for part in parts(drawing) {
+        let tree = usvg::Tree::from_str(&svg(&part), &usvg::Options::default())
+            .map_err(|e| refused(e.to_string()))?;
+        // The tree is measured in CSS pixels, whatever one of them is on the page.
+        let scale = (width_mm * px_per_mm) as f32 / tree.size().width();
+        resvg::render(&tree, Transform::from_scale(scale, scale), &mut pixmap.as_mut());
+    }
     encoded(pixmap, px_per_mm).map_err(|e| refused(e.to_string()))
+}
+
+/// The renderer unfolds every instance of a symbol, some 15 kB for a stone: so many at a time.
+const ITEMS_AT_A_TIME: usize = 4096;
+
+/// The drawing in parts to be drawn on top of each other.
+fn parts(drawing: &Drawing) -> impl Iterator<Item = Drawing> {
+    drawing.layers.iter().flat_map(move |layer| {
+        layer.items.chunks(ITEMS_AT_A_TIME).map(move |items| Drawing {
+            title: String::new(),
+            description: String::new(),
+            page: drawing.page,
+            gradients: drawing.gradients.clone(),
+            symbols: drawing.symbols.clone(),
+            layers: vec![Layer {
+                name: layer.name.clone(),
+                clip: layer.clip.clone(),
+                items: items.to_vec(),
+            }],
+        })
+    })
 }
 
 fn px_per_mm(pixels: Pixels, width_mm: f64, height_mm: f64) -> Result<f64, PngError> {

@@ -87,3 +87,19 @@ fn what_cannot_be_a_picture_is_refused_in_words() {
         .collect();
     insta::assert_snapshot!(text.join("\n"));
 }
+
+/// The renderer is given a few thousand stones at a time.
+#[test]
+fn the_last_of_many_stones_is_drawn_like_the_first() {
+    let (piece, mut lay) = plaque();
+    let few = Image::decode(&png(&picture(&piece, &lay), Pixels::Across(200)).unwrap());
+    let others = lay.stones.split_off(1);
+    lay.stones.extend(vec![lay.stones[0]; 4100]);
+    lay.stones.extend(others);
+    let many = Image::decode(&png(&picture(&piece, &lay), Pixels::Across(200)).unwrap());
+    for stone in &lay.stones[4101..] {
+        let p = stone.place.point();
+        assert_eq!(many.at(&piece, p)[3], 255);
+        assert!(from_blank(few.at(&piece, p)) > 12 && from_blank(many.at(&piece, p)) > 12, "{p:?}");
+    }
+}
