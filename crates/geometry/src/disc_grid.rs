@@ -73,6 +73,11 @@ impl DiscGrid {
         self.radius_max
     }
 
+    /// Indices of all discs, in the order of the cells.
+    pub(crate) fn in_cells(&self) -> impl Iterator<Item = usize> + '_ {
+        self.items.iter().map(|&i| i as usize)
+    }
+
     /// Indices of the discs whose centre may lie within `reach` of `p`: all that do, and a few
     /// more. In the order of the cells.
     pub fn around(&self, p: Point, reach: f64) -> impl Iterator<Item = usize> + '_ {

@@ -3,5 +3,6 @@
 #![expect(unreachable_pub, reason = "one binary: its modules speak to one another only")]
 
 mod boolean;
+mod spots;
 mod support;
 mod walls;
