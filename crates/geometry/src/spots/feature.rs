@@ -87,11 +87,21 @@ impl Features {
             return from_point(disc.centre);
         }
         let s = &self.edge(i).segment;
+        // From behind, an edge is near by one of its ends, if at all.
+        let from_end = || {
+            let (from, to) = (p.distance(s.from), p.distance(s.to));
+            match (from - to).abs() >= 2.0 * reach {
+                true => from_point(if from < to { s.from } else { s.to }),
+                false => Slope::Unclear,
+            }
+        };
         match s.curve {
             Curve::Line => {
                 let (along, len) = (s.to - s.from, s.length());
                 let t = (p - s.from).dot(along) / len;
-                if t < -reach {
+                if along.cross(p - s.from) < -reach * len {
+                    from_end()
+                } else if t < -reach {
                     from_point(s.from)
                 } else if t > len + reach {
                     from_point(s.to)
@@ -116,14 +126,11 @@ impl Features {
                 // How far `p` is within the sector: distance from the nearer ray that bounds it.
                 let (a, b) = ((s.from - centre) / radius, (s.to - centre) / radius);
                 let within = (turn * a.cross(d)).min(turn * d.cross(b));
-                if within >= reach && n > reach {
+                let behind = turn * (n - radius);
+                if behind > reach || within <= -reach {
+                    from_end()
+                } else if within >= reach && n > reach {
                     Slope::Towards(d * (-turn / n), 1.0 / n)
-                } else if within <= -reach {
-                    let (from, to) = (p.distance(s.from), p.distance(s.to));
-                    match (from - to).abs() >= 2.0 * reach {
-                        true => from_point(if from < to { s.from } else { s.to }),
-                        false => Slope::Unclear,
-                    }
                 } else {
                     Slope::Unclear
                 }

@@ -51,6 +51,7 @@ fn climb(
         let top = tries.max_by(|a, b| a.0.total_cmp(&b.0)).expect("sixteen");
         if top.0 > best {
             (best, at) = top;
+            step *= 1.3;
         } else {
             step *= 0.7;
         }
