@@ -1,14 +1,12 @@
 //! Shapes into one region: scaled, flattened, cut to their clips, united.
 
-use std::rc::Rc;
-
-use geometry::boolean::{self, FillRule};
-use geometry::{Bounds, Point, Region, RegionError};
+use geometry::{Bounds, Point, Region};
 use kurbo::Affine;
 
-use crate::flatten::{self, Chord, Fineness, Flat};
-use crate::shapes::{Clip, Paint, Shape};
-use crate::{OutlineError, Scale, limits, stroke, tangle};
+use crate::flatten::{Chord, Fineness};
+use crate::shapes::{Paint, Shape};
+use crate::unite::{self, Work};
+use crate::{OutlineError, Scale, limits, stroke};
 
 /// The united outline before its edges are held on the inside.
 pub(crate) struct Assembled {
@@ -22,6 +20,16 @@ pub(crate) struct Assembled {
     pub backdrop: bool,
     /// How many parts or holes were too small to keep, and the area of the largest, mm².
     pub specks: (usize, f64),
+}
+
+impl Assembled {
+    fn scale(&mut self, by: f64) {
+        self.region = self.region.scaled(by);
+        for c in &mut self.chords {
+            (c.from, c.to) = (c.from * by, c.to * by);
+            (c.left, c.right) = (c.left * by, c.right * by);
+        }
+    }
 }
 
 /// How finely the first pass looks, which only finds the size.
@@ -70,18 +78,16 @@ pub(crate) fn assemble(
         check_size(bounds)?;
     }
     let mut found = unite(shapes, frame, Fineness::FINAL)?;
-    for _ in 0..3 {
+    for look in 0..4 {
         let bounds = found.region.bounds();
         let off = wanted(scale, bounds)? / side(scale, bounds);
         if (off - 1.0).abs() <= SIZE_ERROR {
             break;
         }
-        // Within rounding, moving corners is as good as drawing again.
-        if (off - 1.0).abs() < 1e-9 {
-            found.region = found.region.scaled(off);
-            for c in &mut found.chords {
-                (c.from, c.to) = (c.from * off, c.to * off);
-            }
+        // Within rounding, moving corners is as good as drawing again; and where each look finds
+        // another size, because of parts as thin as rounding, it has to do.
+        if (off - 1.0).abs() < 1e-9 || look == 3 {
+            found.scale(off);
             break;
         }
         frame = rescaled(frame, bounds, off);
@@ -174,159 +180,25 @@ fn no_area() -> OutlineError {
     nothing("no shape encloses any area", "draw a closed shape, or give the line a stroke")
 }
 
-fn too_far() -> OutlineError {
+pub(crate) fn too_far() -> OutlineError {
     nothing("a coordinate is larger than can be counted", "move the drawing near its page")
 }
 
 /// All shapes, each cut to its clips, as one region.
 fn unite(shapes: &[Shape], frame: Frame, fineness: Fineness) -> Result<Assembled, OutlineError> {
-    let mut work = Work { frame, fineness, chords: Vec::new(), corners: 0, clips: Vec::new() };
+    let mut work = Work::new(frame.place(), fineness);
     let mut parts: Vec<Region> = Vec::new();
     for shape in shapes {
         parts.extend(work.part(shape)?);
     }
-    let region = match parts.len() {
-        0 => return Err(no_area()),
-        1 => parts.remove(0),
-        _ => {
-            let rings: Vec<Vec<Point>> = parts.iter().flat_map(polygons).collect();
-            work.count(&rings)?;
-            cleaned(&rings, FillRule::NonZero)?.ok_or_else(no_area)?
-        }
-    };
+    let polygons = parts.iter().map(unite::polygons).collect();
+    let region = work.united_parts(polygons)?.ok_or_else(no_area)?;
+    let region = unite::without_hairs(&region).ok_or_else(no_area)?;
     let backdrop = parts.len() > 1 && is_box(&region) && parts.iter().any(|p| is_whole(p, &region));
     let (region, specks) = without_specks(&region)?;
     let strokes = shapes.iter().any(|s| matches!(s.paint, Paint::Stroke(_)));
     let slack_mm = if strokes { work.stroke_slack() } else { 0.0 };
     Ok(Assembled { region, chords: work.chords, slack_mm, backdrop, specks })
-}
-
-struct Work {
-    frame: Frame,
-    fineness: Fineness,
-    chords: Vec<Chord>,
-    corners: usize,
-    /// Clips that were met, with what they enclose.
-    clips: Vec<(Rc<Clip>, Option<Region>)>,
-}
-
-impl Work {
-    /// What a shape shows, `None` if nothing.
-    fn part(&mut self, shape: &Shape) -> Result<Option<Region>, OutlineError> {
-        let Some(mut part) = self.whole(shape)? else { return Ok(None) };
-        for clip in &shape.clips {
-            let Some(window) = self.window(clip)? else { return Ok(None) };
-            match boolean::intersection(&part, &window) {
-                Some(rest) => part = rest,
-                None => return Ok(None),
-            }
-        }
-        Ok(Some(part))
-    }
-
-    fn window(&mut self, clip: &Rc<Clip>) -> Result<Option<Region>, OutlineError> {
-        if let Some((_, known)) = self.clips.iter().find(|(c, _)| Rc::ptr_eq(c, clip)) {
-            return Ok(known.clone());
-        }
-        let mut rings = Vec::new();
-        for shape in &clip.shapes {
-            if let Some(part) = self.part(shape)? {
-                rings.extend(polygons(&part));
-            }
-        }
-        let window = if rings.is_empty() { None } else { cleaned(&rings, FillRule::NonZero)? };
-        self.clips.push((Rc::clone(clip), window.clone()));
-        Ok(window)
-    }
-
-    /// What a shape paints, clips aside.
-    fn whole(&mut self, shape: &Shape) -> Result<Option<Region>, OutlineError> {
-        let place = self.frame.place() * shape.place;
-        match &shape.paint {
-            Paint::Fill(rule) => {
-                let mut curve = (*shape.curve).clone();
-                curve.apply_affine(place);
-                let rings = self.flattened(&curve, 0.0)?;
-                self.united(&rings, *rule)
-            }
-            Paint::Stroke(pen) => {
-                let slack_mm = self.stroke_slack();
-                let drawn = stroke::outlined(&shape.curve, pen, place, slack_mm)?;
-                let rings = self.flattened(&drawn.band, slack_mm)?;
-                let band = self.united(&rings, FillRule::NonZero)?;
-                if drawn.rounds.is_empty() {
-                    return Ok(band);
-                }
-                let mut rings = band.as_ref().map(polygons).unwrap_or_default();
-                for round in &drawn.rounds {
-                    let ring = self.flattened(round, 0.0)?;
-                    rings.extend(ring.into_iter().map(turned_left));
-                }
-                self.united(&rings, FillRule::NonZero)
-            }
-        }
-    }
-
-    fn stroke_slack(&self) -> f64 {
-        stroke::STROKE_MM.max(self.fineness.chord_mm / 20.0)
-    }
-
-    /// The polygons of a curve; its chords are kept.
-    fn flattened(
-        &mut self,
-        curve: &kurbo::BezPath,
-        slack_mm: f64,
-    ) -> Result<Vec<Vec<Point>>, OutlineError> {
-        let Flat { rings, chords } =
-            flatten::flatten(curve, Fineness { slack_mm, ..self.fineness })?;
-        self.chords.extend(chords);
-        Ok(rings)
-    }
-
-    fn united(
-        &mut self,
-        rings: &[Vec<Point>],
-        rule: FillRule,
-    ) -> Result<Option<Region>, OutlineError> {
-        self.count(rings)?;
-        if rings.is_empty() { Ok(None) } else { cleaned(rings, rule) }
-    }
-
-    fn count(&mut self, rings: &[Vec<Point>]) -> Result<(), OutlineError> {
-        self.corners += rings.iter().map(Vec::len).sum::<usize>();
-        if self.corners > 3 * limits::CORNERS {
-            return Err(OutlineError::TooDetailed);
-        }
-        tangle::check(rings)
-    }
-}
-
-fn cleaned(rings: &[Vec<Point>], rule: FillRule) -> Result<Option<Region>, OutlineError> {
-    match boolean::clean(rings, rule) {
-        Ok(region) => Ok(Some(region)),
-        Err(RegionError::Empty | RegionError::NoArea { .. }) => Ok(None),
-        Err(_) => Err(too_far()),
-    }
-}
-
-/// The corners of each ring.
-pub(crate) fn polygons(region: &Region) -> Vec<Vec<Point>> {
-    region.rings().iter().map(|r| r.segments.iter().map(|s| s.from).collect()).collect()
-}
-
-/// The ring, counter-clockwise.
-pub(crate) fn turned_left(mut ring: Vec<Point>) -> Vec<Point> {
-    if signed_area(&ring) < 0.0 {
-        ring.reverse();
-    }
-    ring
-}
-
-/// Area of a polygon, positive if it runs counter-clockwise.
-pub(crate) fn signed_area(ring: &[Point]) -> f64 {
-    let Some(o) = ring.first().copied() else { return 0.0 };
-    let pairs = ring.iter().zip(ring.iter().cycle().skip(1));
-    pairs.map(|(a, b)| (*a - o).cross(*b - o)).sum::<f64>() / 2.0
 }
 
 fn is_box(region: &Region) -> bool {

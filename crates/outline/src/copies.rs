@@ -139,7 +139,7 @@ impl<'a, 'input> Copies<'a, 'input> {
                     || node.attribute("id") == Some(n)
                     || classes.split_whitespace().any(|c| c == *n)
             };
-            if rule.names.iter().any(|n| named(&n)) {
+            if rule.names.iter().any(named) {
                 ids.extend(&rule.targets);
             }
         }

@@ -10,8 +10,8 @@ use std::collections::HashMap;
 use geometry::boolean::{self, FillRule};
 use geometry::{Bounds, Point, Region};
 
-use crate::assemble::{polygons, signed_area, turned_left};
 use crate::flatten::{CHORD_MM, Chord};
+use crate::unite::{polygons, signed_area, turned_left};
 
 /// Bulges up to this stay, mm: a tenth of what the promise of a lay allows.
 const STAYS_MM: f64 = 1e-7;

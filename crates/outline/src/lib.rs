@@ -27,6 +27,7 @@ mod shapes;
 mod source;
 mod stroke;
 mod tangle;
+mod unite;
 
 use geometry::Region;
 
@@ -176,7 +177,7 @@ fn nothing_drawn(remarks: &[Remark], has_shapes: bool) -> OutlineError {
 /// differ from one to the next; a lay has to be the same everywhere.
 fn rounded(region: &Region) -> Region {
     let round = |x: f64| (x * 1e7).round() / 1e7;
-    let rings = assemble::polygons(region)
+    let rings = unite::polygons(region)
         .iter()
         .map(|ring| {
             let ring: Vec<_> =

@@ -15,8 +15,9 @@ pub(crate) const STROKE_MM: f64 = 0.000_02;
 
 /// A stroke in millimetres: what it covers is what any of its parts encloses.
 pub(crate) struct Stroked {
-    /// The band with butt caps, and bevels in place of round joins; non-zero rule.
-    pub band: BezPath,
+    /// The band along each subpath, with butt caps, and bevels in place of round joins; each by
+    /// the non-zero rule.
+    pub bands: Vec<BezPath>,
     /// Round caps, round joins and dots: convex, each a part of its own.
     pub rounds: Vec<BezPath>,
 }
@@ -38,7 +39,7 @@ pub(crate) fn outlined(
     let mut pen = checked_dashes(curve, pen)?;
     let stretch = stretch(place);
     if !(stretch.is_finite() && stretch > 0.0 && pen.width > 0.0) {
-        return Ok(Stroked { band: BezPath::new(), rounds: Vec::new() });
+        return Ok(Stroked { bands: Vec::new(), rounds: Vec::new() });
     }
     let dots = dots(curve, &pen);
     let dashed: BezPath = if pen.dash_pattern.is_empty() {
@@ -56,12 +57,37 @@ pub(crate) fn outlined(
     if pen.start_cap == Cap::Round {
         pen = pen.with_caps(Cap::Butt);
     }
-    let mut band = kurbo::stroke(&dashed, &pen, &StrokeOpts::default(), tolerance);
-    band.apply_affine(place);
+    let mut bands: Vec<BezPath> = apart(&dashed)
+        .iter()
+        .map(|part| kurbo::stroke(part, &pen, &StrokeOpts::default(), tolerance))
+        .collect();
+    for band in &mut bands {
+        band.apply_affine(place);
+    }
     for round in &mut rounds {
         round.apply_affine(place);
     }
-    Ok(Stroked { band, rounds })
+    Ok(Stroked { bands, rounds })
+}
+
+/// The subpaths of a curve as curves of their own.
+fn apart(curve: &BezPath) -> Vec<BezPath> {
+    let (mut parts, mut start): (Vec<BezPath>, Point) = (Vec::new(), Point::ORIGIN);
+    let mut closed = true;
+    for element in curve.elements() {
+        if let PathEl::MoveTo(p) = element {
+            start = *p;
+            parts.push(BezPath::new());
+        } else if closed {
+            // After it is closed, a curve goes on from where it began.
+            parts.push(BezPath::from_vec(vec![PathEl::MoveTo(start)]));
+        }
+        closed = matches!(element, PathEl::ClosePath);
+        if let Some(part) = parts.last_mut() {
+            part.push(*element);
+        }
+    }
+    parts
 }
 
 /// The round caps and joins along a curve.

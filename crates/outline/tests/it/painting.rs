@@ -117,6 +117,15 @@ fn strokes_are_bands() {
 }
 
 #[test]
+fn lines_drawn_forth_and_back_enclose_nothing() {
+    check("<path d='M10 10h20v10h-20zM30 20L90 83L30 20z'/>", 200.0, (20.0, 10.0), 0.0);
+    // As part of the ring, at an angle where rounding gives the hair a width.
+    let got = drawn("<path transform='rotate(33)' d='M10 10h20v10H61H10z'/>").region;
+    assert!((got.area() - 200.0).abs() < 1e-4, "{}", got.area());
+    assert!(got.bounds().width() < 25.0, "{:?}", got.bounds());
+}
+
+#[test]
 fn clip_paths_cut() {
     check(
         "<clipPath id='c'><rect width='30' height='30'/></clipPath>\
