@@ -5,7 +5,16 @@
 //! | what a maker writes | [`document`] |
 //! | pieces that can be laid | [`order`] |
 //! | an order to begin with | [`demo`] |
+//! | every piece laid, and its files | [`laying`], [`pictures`] |
+//! | one zone laid in every way | [`ways`] |
+//! | how many stones, without a document | [`counting`] |
+//! | every finding explained | [`pages`] |
 
+pub mod counting;
 pub mod demo;
 pub mod document;
+pub mod laying;
 pub mod order;
+pub mod pages;
+pub mod pictures;
+pub mod ways;

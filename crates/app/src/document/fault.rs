@@ -36,6 +36,21 @@ impl Fault {
     }
 }
 
+impl Fault {
+    /// What a document holds may be shown on a terminal, where control characters would act.
+    fn make_visible(&mut self) {
+        let visible = |text: &mut String| {
+            if text.chars().any(char::is_control) {
+                *text = text.replace(char::is_control, "\u{fffd}");
+            }
+        };
+        visible(&mut self.place);
+        visible(&mut self.text);
+        self.hint.iter_mut().for_each(visible);
+        self.other.iter_mut().for_each(|o| visible(&mut o.1));
+    }
+}
+
 /// A document that was refused: its text and everything that is wrong with it, in its order.
 ///
 /// `Display` is [`plain`](Refused::plain).
@@ -56,6 +71,7 @@ impl Refused {
             (a.span.start, a.span.end, &a.text).cmp(&(b.span.start, b.span.end, &b.text))
         });
         faults.dedup();
+        faults.iter_mut().for_each(Fault::make_visible);
         Refused { name: name.to_owned(), source: source.to_owned(), faults }
     }
 
@@ -90,6 +106,15 @@ mod tests {
         assert_eq!(refused.line_and_column(4), (2, 2));
         assert_eq!(refused.line_and_column(3), (2, 1));
         assert_eq!(refused.line_and_column(999), (3, 1));
+    }
+
+    #[test]
+    fn control_characters_do_not_reach_a_terminal() {
+        let fault = Fault::new("a\u{1b}[2J", 0..0, "unknown unit `\u{7}`").with_hint("\u{9b}b");
+        let refused = Refused::new("o", "x = '\u{1b}[2J'", vec![fault]);
+        for text in [refused.plain(), refused.pretty(false)] {
+            assert!(!text.chars().any(|c| c.is_control() && c != '\n'), "{text:?}");
+        }
     }
 
     #[test]

@@ -22,8 +22,8 @@ const FINISHES: &[(&str, Finish)] = &[
 pub(super) fn kind(fields: &mut Fields<'_, '_>, name: &str) -> Option<Kind> {
     fields.call("a kind");
     let size = fields.need("size", "`size = \"SS16\"`, or a diameter like `\"4 mm\"`");
-    let tolerance = fields.get("tolerance").map(|n| n.length(Limits(0.0, 5.0), "\"0.1 mm\""));
-    let size = size.and_then(|n| read_size(&n, fields, tolerance));
+    let tolerance = fields.get("tolerance");
+    let size = size.and_then(|n| read_size(&n, tolerance));
     let colour = fields.get("colour").map_or(Some(SILVER), |n| n.colour());
     let finish =
         fields.get("finish").map_or(Some(Finish::Foiled), |n| n.choice("finish", FINISHES));
@@ -49,47 +49,30 @@ fn settled<T>(key: Option<Result<T, ()>>) -> Option<Option<T>> {
     key.transpose().ok()
 }
 
-fn read_size(
-    node: &Node<'_, '_>,
-    fields: &Fields<'_, '_>,
-    tolerance: Option<Option<f64>>,
-) -> Option<Size> {
-    let size = match node.value {
-        DeValue::Table(_) => measured(node)?,
-        DeValue::String(text) => match ss_number(text) {
-            Some(number) => ss_size(node, number)?,
-            None => Size::Mm {
-                diameter: node.length(Limits::STONE, "\"4 mm\" or \"SS16\"")?,
-                tolerance: 0.0,
-            },
-        },
-        _ => node
-            .length(Limits::STONE, "\"4 mm\" or \"SS16\"")
-            .map(|d| Size::Mm { diameter: d, tolerance: 0.0 })?,
+fn read_size(node: &Node<'_, '_>, tolerance: Option<Node<'_, '_>>) -> Option<Size> {
+    let by_diameter = || {
+        let diameter = node.length(Limits::STONE, "\"4 mm\" or \"SS16\"")?;
+        Some(Size::Mm { diameter, tolerance: 0.0 })
     };
-    match (size, tolerance) {
-        (Size::Mm { diameter, .. }, Some(tolerance)) => {
-            let tolerance = tolerance?;
-            if tolerance >= diameter / 2.0 {
-                fields.wrong(
-                    format!(
-                        "the tolerance is half the stone or more: {} mm",
-                        trimmed(tolerance, 3)
-                    ),
-                    "give by how much a stone of the bag may be larger or smaller",
-                );
-                return None;
-            }
-            Some(Size::Mm { diameter, tolerance })
+    let size = match node.value {
+        DeValue::Table(_) => measured(node),
+        DeValue::String(text) => {
+            ss_number(text).map_or_else(by_diameter, |number| ss_size(node, number))
         }
-        (size, None) => Some(size),
-        _ => {
-            fields.wrong(
-                "`tolerance` goes only with a size in millimetres",
-                "leave it out: an SS size and a measured one bring their own range",
-            );
-            None
-        }
+        _ => by_diameter(),
+    };
+    let Some(node) = tolerance else { return size };
+    let tolerance = node.length(Limits(0.0, 5.0), "\"0.1 mm\"");
+    match size? {
+        Size::Mm { diameter, .. } if tolerance? >= diameter / 2.0 => node.wrong(
+            format!("the tolerance is half the stone or more: {} mm", trimmed(tolerance?, 3)),
+            "give by how much a stone of the bag may be larger or smaller",
+        ),
+        Size::Mm { diameter, .. } => Some(Size::Mm { diameter, tolerance: tolerance? }),
+        _ => node.wrong(
+            "this goes only with a size in millimetres",
+            "leave it out: an SS size and a measured one bring their own range",
+        ),
     }
 }
 
@@ -133,13 +116,13 @@ fn measured(node: &Node<'_, '_>) -> Option<Size> {
     let count = fields.need("count", "how many were measured, like `count = 30`");
     let count = count.and_then(|n| n.whole(2..1_000_001, "it like 30"));
     fields.done();
-    let (mean, spread, count) = (mean?, spread?, count?);
+    let (mean, spread) = (mean?, spread?);
     if spread > mean / 4.0 {
         let text =
             format!("a spread of {} mm is more than a quarter of the mean", trimmed(spread, 3));
         return spread_node?.wrong(text, "give the standard deviation of the diameters");
     }
-    Some(Size::Measured { mean, spread, count: count as u32 })
+    Some(Size::Measured { mean, spread, count: count? as u32 })
 }
 
 /// `"0.04 g"`, or a weighed heap: `{ stones = 144, total = "5.8 g" }`.

@@ -26,10 +26,18 @@ pub(super) enum Entry {
 pub(super) struct Shelf {
     /// The kinds; `None` for one with faults, so that using it is no second fault.
     pub(super) kinds: Vec<Option<Kind>>,
-    /// The parts of each named mix, and its name.
-    pub(super) mixes: Vec<(String, Option<Vec<Part>>)>,
+    /// The named mixes.
+    pub(super) mixes: Vec<NamedMix>,
     /// Names of both, and where they were first given.
     pub(super) names: BTreeMap<String, (Entry, Range<usize>)>,
+}
+
+/// A mix of its own.
+pub(super) struct NamedMix {
+    pub(super) name: String,
+    pub(super) spot: Spot,
+    /// `None` if there are faults in them.
+    pub(super) parts: Option<Vec<Part>>,
 }
 
 /// One part as written.
@@ -50,11 +58,11 @@ enum Measure {
     Packs(f64),
 }
 
-/// The parts of a mix written as a list.
-pub(super) fn parts(node: &Node<'_, '_>, shelf: &Shelf) -> Option<Vec<Part>> {
+/// The parts of a mix written as a list; `entry` is what one is called in the way to its place.
+pub(super) fn parts(node: &Node<'_, '_>, entry: &str, shelf: &Shelf) -> Option<Vec<Part>> {
     let example =
         "it like [{ kind = \"dew\", share = \"40 %\" }, { kind = \"coral\", share = \"60 %\" }]";
-    let nodes = node.list("part", example)?;
+    let nodes = node.list(entry, example)?;
     if nodes.is_empty() || nodes.len() > MAX_PARTS {
         let text = format!("a mix cannot have {} parts", nodes.len());
         return node.wrong(text, format!("it has 1 to {MAX_PARTS}"));
@@ -187,11 +195,8 @@ impl<'s, 'a, 'i> Unfolding<'s, 'a, 'i> {
         self.done[index] = State::Open;
         open.push(index);
         let shelf = self.shelf;
-        let found = shelf.mixes[index].1.as_ref().and_then(|parts| {
-            let spot = parts.first().map(|p| p.spot.clone()).unwrap_or_default();
-            let place = format!("mix \"{}\"", shelf.mixes[index].0);
-            self.parts(parts, &Spot { place, span: spot.span }, open)
-        });
+        let mix = &shelf.mixes[index];
+        let found = mix.parts.as_ref().and_then(|parts| self.parts(parts, &mix.spot, open));
         open.pop();
         self.done[index] = State::Done(found.clone());
         found
@@ -232,7 +237,7 @@ impl<'s, 'a, 'i> Unfolding<'s, 'a, 'i> {
         };
         if let Some(from) = open.iter().position(|&i| i == index) {
             let names =
-                open[from..].iter().chain([&index]).map(|&i| self.shelf.mixes[i].0.as_str());
+                open[from..].iter().chain([&index]).map(|&i| self.shelf.mixes[i].name.as_str());
             let way = names.collect::<Vec<_>>().join(" → ");
             self.wrong(
                 &part.spot,

@@ -29,7 +29,7 @@ pub use model::Document;
 pub use upgrade::CURRENT as VERSION;
 
 pub(crate) use kinds::size_name;
-use mixes::{Entry, Shelf, Unfolding};
+use mixes::{Entry, NamedMix, Shelf, Unfolding};
 use model::Blank;
 use pieces::{Names, own_name};
 use toml::de::{DeTable, DeValue};
@@ -89,6 +89,11 @@ pub(crate) fn parse<'s>(name: &str, bytes: &'s [u8]) -> Result<Parsed<'s>, Refus
         return refused(source, errors.iter().map(|e| syntax::fault(e, source)).collect());
     }
     let mut tree = tree.into_inner();
+    if tree.is_empty() {
+        let fault = Fault::new("", 0..0, "there is nothing in this document");
+        let hint = "begin with the one that `stonelay demo` writes";
+        return refused(source, vec![fault.with_hint(hint)]);
+    }
     let walk = Walk::default();
     let Some(version) = version(&tree, &walk) else {
         return refused(source, walk.into_faults());
@@ -197,7 +202,7 @@ fn shelf(root: &mut Fields<'_, '_>) -> Shelf {
         if let Some(name) = name {
             let entry = (Entry::Mix(shelf.mixes.len()), node.spot.span.clone());
             shelf.names.insert(name.clone(), entry);
-            shelf.mixes.push((name, None));
+            shelf.mixes.push(NamedMix { name, spot: fields.spot.clone(), parts: None });
             open.push((shelf.mixes.len() - 1, fields));
         } else {
             fields.get("parts");
@@ -206,9 +211,9 @@ fn shelf(root: &mut Fields<'_, '_>) -> Shelf {
     }
     for (index, mut fields) in open {
         let list = fields.need("parts", "`parts = [{ kind = \"dew\", share = \"40 %\" }, …]`");
-        let parts = list.and_then(|n| mixes::parts(&n, &shelf));
+        let parts = list.and_then(|n| mixes::parts(&n, "part", &shelf));
         fields.done();
-        shelf.mixes[index].1 = parts;
+        shelf.mixes[index].parts = parts;
     }
     shelf
 }

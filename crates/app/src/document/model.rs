@@ -168,6 +168,8 @@ pub enum Form {
         file: String,
         /// The length it is scaled to.
         scale: FileScale,
+        /// Where its path was written.
+        spot: Spot,
     },
 }
 

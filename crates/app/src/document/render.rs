@@ -12,9 +12,12 @@ const SHOWN: usize = 50;
 const LONG_LINE: usize = 200;
 
 impl Refused {
-    /// Every fault with the lines it is about, 80 columns wide, with or without colours.
+    /// Every fault with the lines it is about, 80 columns wide but for those lines, with or without
+    /// colours. [`plain`](Refused::plain) if the document has very long lines, or characters that
+    /// would act on a terminal.
     pub fn pretty(&self, colours: bool) -> String {
-        if self.source.lines().any(|l| l.len() > LONG_LINE) {
+        let acts = |c: char| c.is_control() && !matches!(c, '\n' | '\r' | '\t');
+        if self.source.lines().any(|l| l.len() > LONG_LINE) || self.source.contains(acts) {
             return self.plain();
         }
         let theme =
@@ -22,13 +25,16 @@ impl Refused {
         let handler = GraphicalReportHandler::new_themed(theme).with_width(WIDTH);
         let source = NamedSource::new(&self.name, self.source.clone());
         let mut text = String::new();
-        for fault in self.faults.iter().take(SHOWN) {
+        for (i, fault) in self.faults.iter().take(SHOWN).enumerate() {
+            if i > 0 {
+                text.push('\n');
+            }
             let report = Report { fault, source: &source };
             if handler.render_report(&mut text, &report).is_err() {
                 return self.plain();
             }
         }
-        text + &self.summary()
+        text + "\n" + &self.summary()
     }
 
     /// Every fault in two or three lines, at most 80 columns wide where words allow.
@@ -106,8 +112,11 @@ impl miette::Diagnostic for Report<'_> {
     }
 
     fn labels(&self) -> Option<Box<dyn Iterator<Item = LabeledSpan> + '_>> {
-        let here =
-            LabeledSpan::new_primary_with_span(Some("here".to_owned()), self.fault.span.clone());
+        // What is missing from the document as a whole is nowhere.
+        if self.fault.place.is_empty() && self.fault.span == (0..0) {
+            return None;
+        }
+        let here = LabeledSpan::new_primary_with_span(None, self.fault.span.clone());
         let other = self.fault.other.as_ref();
         let other =
             other.map(|(span, why)| LabeledSpan::new_with_span(Some(why.clone()), span.clone()));

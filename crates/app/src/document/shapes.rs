@@ -35,7 +35,7 @@ const MAX_CORNERS: usize = 2000;
 pub(super) fn outline(fields: &mut Fields<'_, '_>) -> Option<Outline> {
     let form = match (fields.has("shape"), fields.has("file")) {
         (true, true) => {
-            fields.get("shape");
+            usual_keys(fields);
             fields.misplaced(
                 "file",
                 "an outline has either a shape or a file",
@@ -57,14 +57,19 @@ fn side(fields: &mut Fields<'_, '_>, key: &'static str) -> Option<f64> {
     node.length(Limits::SIDE, "\"60 mm\"")
 }
 
+/// Where it is not known which keys belong, none of the usual ones is reported as unknown.
+fn usual_keys(fields: &mut Fields<'_, '_>) {
+    for key in [
+        "shape", "width", "height", "corner", "diameter", "corners", "across", "points", "tips",
+        "inner",
+    ] {
+        fields.get(key);
+    }
+}
+
 fn shape(fields: &mut Fields<'_, '_>, name: Option<ShapeName>) -> Option<Form> {
     let Some(name) = name else {
-        // Which keys belong is not known: none of the usual ones is reported as unknown.
-        for key in [
-            "width", "height", "corner", "diameter", "corners", "across", "points", "tips", "inner",
-        ] {
-            fields.get(key);
-        }
+        usual_keys(fields);
         return None;
     };
     match name {
@@ -164,14 +169,11 @@ fn check_polygon(node: &Node<'_, '_>, mut points: Vec<(f64, f64)>) -> Option<For
     while points.len() > 1 && points.first() == points.last() {
         points.pop();
     }
-    let cross = |a: (f64, f64), b: (f64, f64)| a.0 * b.1 - a.1 * b.0;
-    let next = |i: usize| points[(i + 1) % points.len()];
-    let area: f64 = (0..points.len()).map(|i| cross(points[i], next(i))).sum::<f64>() / 2.0;
-    if points.len() < 3 || area.abs() < 0.01 {
-        let text = "this polygon encloses nothing: its corners lie on one line, or on one spot";
-        if crossing(&points).is_none() {
-            return node.wrong(text, "give at least three corners that go round something");
-        }
+    if encloses_nothing(&points) {
+        return node.wrong(
+            "this polygon encloses nothing: its corners lie on one line, or on one spot",
+            "give at least three corners that go round something",
+        );
     }
     if let Some((i, j)) = crossing(&points) {
         let n = points.len();
@@ -196,6 +198,20 @@ fn check_polygon(node: &Node<'_, '_>, mut points: Vec<(f64, f64)>) -> Option<For
         );
     }
     Some(Form::Polygon { points })
+}
+
+/// Whether every corner is within 0.01 mm of the line through the two that are farthest apart in
+/// the first one's view.
+fn encloses_nothing(points: &[(f64, f64)]) -> bool {
+    let Some(first) = points.first() else { return true };
+    let from_first = |p: &(f64, f64)| (p.0 - first.0, p.1 - first.1);
+    let length = |d: (f64, f64)| (d.0 * d.0 + d.1 * d.1).sqrt();
+    let far = points
+        .iter()
+        .map(from_first)
+        .fold((0.0, 0.0), |best, d| if length(d) > length(best) { d } else { best });
+    let off_line = |d: (f64, f64)| (far.0 * d.1 - far.1 * d.0).abs() / length(far).max(1e-9);
+    points.iter().map(from_first).all(|d| off_line(d) < 0.01)
 }
 
 /// The first two sides that meet elsewhere than at a shared corner, by the index of their starts.
@@ -250,7 +266,7 @@ fn file(fields: &mut Fields<'_, '_>) -> Option<Form> {
         (None, Some(n)) => n.length(Limits::SIDE, "\"60 mm\"").map(FileScale::Height),
         (None, None) => Some(FileScale::AsDrawn),
     };
-    Some(Form::File { file: path?, scale: scale? })
+    Some(Form::File { file: path?, scale: scale?, spot: node.spot })
 }
 
 /// Reads an outline with `at` and `turn`.

@@ -21,7 +21,7 @@ pub(super) fn fault(error: &toml::de::Error, source: &str) -> Fault {
             ("brackets lie in brackets too deep".to_owned(), "close what was opened".to_owned())
         }
         m => (
-            format!("this is not TOML: {}", shortened(m)),
+            format!("this is not TOML: {m}"),
             "look at this place: a quote, bracket, comma or `=` may be missing before it"
                 .to_owned(),
         ),

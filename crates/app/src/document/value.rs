@@ -67,7 +67,10 @@ impl Node<'_, '_> {
             Some(_) => {
                 self.wrong("a share of nothing", "leave the kind out, or give it more than 0 %")
             }
-            None => self.wrong("out of range", "write it like `\"30 %\"`, `0.3` or `\"1/3\"`"),
+            None => self.wrong(
+                "out of range: a share lies between 0 and 1",
+                "write it like `\"30 %\"`, `0.3` or `\"1/3\"`",
+            ),
         }
     }
 

@@ -81,13 +81,16 @@ impl<'a, 'i> Node<'a, 'i> {
         }
     }
 
-    /// Every entry of a list, with its place: `corner 2` for the second of a list of corners.
+    /// Every entry of a list, with its place: `corner 2` in place of the key for the second of a
+    /// list of corners.
     pub(super) fn list(&self, entry: &str, example: &str) -> Option<Vec<Node<'a, 'i>>> {
         let DeValue::Array(values) = self.value else {
             return self.wrong_type("a list", example);
         };
+        // The last step is the key of the list, which holds no name and so no such sign.
+        let parent = self.spot.place.rsplit_once(STEP).map_or("", |(parent, _)| parent);
         let node = |(i, v): (usize, &'a Spanned<DeValue<'i>>)| {
-            let place = joined(&self.spot.place, &format!("{entry} {}", i + 1));
+            let place = joined(parent, &format!("{entry} {}", i + 1));
             Node { value: v.get_ref(), spot: Spot { place, span: v.span() }, walk: self.walk }
         };
         Some(values.iter().enumerate().map(node).collect())
@@ -208,9 +211,12 @@ pub(super) fn nearest<'k>(word: &str, known: &[&'k str]) -> Option<&'k str> {
     (score(&best) >= 0.6).then_some(best)
 }
 
+/// Between the steps of the way to a place.
+const STEP: &str = " › ";
+
 /// A way to a place with one more step.
 pub(super) fn joined(place: &str, step: &str) -> String {
-    if place.is_empty() { step.to_owned() } else { format!("{place} › {step}") }
+    if place.is_empty() { step.to_owned() } else { format!("{place}{STEP}{step}") }
 }
 
 /// The beginning of a text that is too long to be shown, without line ends.

@@ -124,7 +124,7 @@ fn mix(
 ) -> Option<Vec<MixPart>> {
     let node = fields.need("mix", "`mix = \"sea glass\"`, or a list of kinds with shares")?;
     match node.value {
-        DeValue::Array(_) => unfolding.list(&parts(&node, shelf)?, &node.spot),
+        DeValue::Array(_) => unfolding.list(&parts(&node, "mix part", shelf)?, &node.spot),
         DeValue::String(_) => unfolding.entry(named(&node, shelf)?),
         _ => node.wrong_type("a name or a list of kinds with shares", "it like \"sea glass\""),
     }

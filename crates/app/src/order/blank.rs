@@ -6,7 +6,7 @@
 
 use super::loader::Loader;
 use crate::document::Fault;
-use crate::document::model::{Blank, FileScale, Form, Outline, Placed};
+use crate::document::model::{Blank, FileScale, Form, Outline, Placed, Spot};
 use geometry::shapes::{self, Side};
 use geometry::{Point, Region, boolean};
 use lay::{EDGE_OWN, Finding, Severity};
@@ -113,7 +113,7 @@ fn outline_region(
     loader: &dyn Loader,
 ) -> Result<(Region, Vec<Finding>), Box<Fault>> {
     let (region, findings) = match &outline.form {
-        Form::File { file, scale } => file_region(outline, file, *scale, loader)?,
+        Form::File { file, scale, spot } => file_region(file, *scale, spot, loader)?,
         form => (shape_region(form, side), vec![]),
     };
     let middle = region.bounds().centre();
@@ -141,26 +141,22 @@ fn shape_region(form: &Form, side: Side) -> Region {
 }
 
 fn file_region(
-    outline: &Outline,
     file: &str,
     scale: FileScale,
+    spot: &Spot,
     loader: &dyn Loader,
 ) -> Result<(Region, Vec<Finding>), Box<Fault>> {
-    let spot = &outline.spot;
-    let fault = |text: String, hint: String| {
+    let fault = |text: String, hint: &str| {
         Box::new(Fault::new(&spot.place, spot.span.clone(), text).with_hint(hint))
     };
-    let bytes = loader.load(file).map_err(|e| {
-        let hint = "names of files start at the folder of the document";
-        fault(format!("`{file}`: {e}"), hint.to_owned())
-    })?;
+    let bytes = loader.load(file).map_err(|e| fault(format!("`{file}`: {e}"), e.hint()))?;
     let scale = match scale {
         FileScale::Width(mm) => Scale::Width(mm),
         FileScale::Height(mm) => Scale::Height(mm),
         FileScale::AsDrawn => Scale::AsDrawn,
     };
-    let imported = outline::read_svg(&bytes, scale)
-        .map_err(|e| fault(format!("`{file}`: {e}"), e.hint().to_owned()))?;
+    let imported =
+        outline::read_svg(&bytes, scale).map_err(|e| fault(format!("`{file}`: {e}"), e.hint()))?;
     let findings = imported.remarks.iter().map(|r| finding(file, r)).collect();
     Ok((imported.region, findings))
 }

@@ -36,6 +36,19 @@ pub enum LoadError {
     },
 }
 
+impl LoadError {
+    /// What to do about it.
+    pub fn hint(&self) -> &'static str {
+        match self {
+            LoadError::Missing | LoadError::NotAFile => {
+                "names of files start at the folder of the document"
+            }
+            LoadError::TooLarge => "simplify the drawing: an outline needs a few thousand points",
+            LoadError::Refused { .. } => "see to it that the file may be read",
+        }
+    }
+}
+
 /// Files of a folder, and of others where the document names them by their whole path.
 #[derive(Clone, Debug)]
 pub struct Folder(PathBuf);

@@ -6,7 +6,7 @@
 /// The upper 53 bits are kept: a number of JSON holds no more.
 pub(super) fn zone_seed(document: u64, piece: usize, zone: usize) -> u64 {
     let steps = [piece as u64, zone as u64];
-    steps.iter().fold(split_mix(document), |state, &step| split_mix(state ^ split_mix(step))) >> 11
+    steps.iter().fold(split_mix(document), |state, step| split_mix(state ^ step)) >> 11
 }
 
 /// The output of SplitMix64 for the state `x`.
