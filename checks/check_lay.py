@@ -16,7 +16,7 @@ from pathlib import Path
 import jsonschema
 
 import piece_checks
-from lay_files import read_lay
+from lay_files import file_name, read_lay
 
 SCHEMA = Path(__file__).resolve().parent.parent / "docs" / "lay.schema.json"
 #: At most so many complaints are shown of one piece.
@@ -39,7 +39,8 @@ def complaints(lay, piece_no, path, deep=False, files=True, seed=20_260_101):
         piece_checks.bare_spots(laid, seed, deep),
     ]
     if files:
-        checks += [piece_checks.tables(laid, path), piece_checks.pictures(laid, path)]
+        name = file_name(lay, piece_no)
+        checks += [piece_checks.tables(laid, path, name), piece_checks.pictures(laid, path, name)]
     return itertools.chain.from_iterable(checks)
 
 

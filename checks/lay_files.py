@@ -26,9 +26,23 @@ def read_lay(path):
     return json.loads(Path(path).read_text(encoding="utf-8"))
 
 
-def beside(path, piece_name, extension):
+def beside(path, file_name, extension):
     """The file of a piece that lies beside the JSON."""
-    return Path(path).with_name(f"{piece_name}.{extension}")
+    return Path(path).with_name(f"{file_name}.{extension}")
+
+
+def file_name(lay, piece_no):
+    """What the files of a piece are called: letters and digits of its name in lower case, hyphens
+    for the rest, a number behind it if an earlier piece has the name."""
+    names = []
+    for piece in lay["pieces"][: piece_no + 1]:
+        plain = "".join(c if c.isalnum() else "-" for c in piece["name"]).lower().strip("-")
+        base, n, name = plain[:60] or "piece", 1, plain[:60] or "piece"
+        while name in names:
+            n += 1
+            name = f"{base}-{n}"
+        names.append(name)
+    return names[-1]
 
 
 def read_csv(path):

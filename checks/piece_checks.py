@@ -244,9 +244,9 @@ def edge_pieces(region, i):
     return (points[1:] + points[:-1]) / 2, np.linalg.norm(points[1:] - points[:-1], axis=1)
 
 
-def tables(laid, path):
+def tables(laid, path, name):
     """The CSV says the same as the JSON, in the makers' frame."""
-    rows = read_csv(beside(path, laid.name, "csv"))
+    rows = read_csv(beside(path, name, "csv"))
     if len(rows) != len(laid.centres):
         yield f"the CSV has {len(rows)} stones, the JSON {len(laid.centres)}"
         return
@@ -273,10 +273,10 @@ def tables(laid, path):
             return
 
 
-def pictures(laid, path):
+def pictures(laid, path, name):
     """The SVG at true size, every stone to 0.001 mm; the PNG in the same proportions."""
     left, bottom, right, top = laid.blank.bounds()
-    width, height, stones = measure_svg(beside(path, laid.name, "svg"))
+    width, height, stones = measure_svg(beside(path, name, "svg"))
     if abs(width - (right - left)) > 1e-3 or abs(height - (top - bottom)) > 1e-3:
         yield f"the SVG is {width} by {height} mm, the blank {right - left} by {top - bottom}"
     if sorted(stones) != laid.place_no:
@@ -288,7 +288,7 @@ def pictures(laid, path):
         if np.abs(np.array(stones[number]) - wanted).max() > 1e-3:
             yield f"SVG, {laid.stone(i)}: drawn at {stones[number]}, not {tuple(wanted)}"
             return
-    across, down = png_size(beside(path, laid.name, "png"))
+    across, down = png_size(beside(path, name, "png"))
     # A side is a whole number of pixels, so the proportions agree to one pixel of the other side.
     if abs(across * height / width - down) > 1 + height / width:
         yield f"the PNG is {across} by {down} pixels for {width} by {height} mm"

@@ -16,7 +16,7 @@ from pathlib import Path
 import rfc8785
 
 import check_lay
-from lay_files import beside, read_lay
+from lay_files import beside, file_name, read_lay
 from piece_checks import as_doubles
 
 
@@ -121,8 +121,8 @@ IN_JSON = [
 def in_text(extension, pattern, instead):
     """A fault in a file beside the JSON: the first match of `pattern` becomes `instead`."""
 
-    def plant(folder, piece):
-        path = beside(folder / "lay.json", piece["name"], extension)
+    def plant(folder, name):
+        path = beside(folder / "lay.json", name, extension)
         text, n = re.subn(pattern, instead, path.read_text(encoding="utf-8"), count=1, flags=re.M)
         assert n == 1, f"{pattern!r} is not in {path.name}"
         path.write_text(text, encoding="utf-8")
@@ -135,9 +135,9 @@ def another_digit(match):
     return match[1] + str((int(match[2]) + 1) % 10)
 
 
-def drop_last_line(folder, piece):
+def drop_last_line(folder, name):
     """A table that lacks its last stone."""
-    path = beside(folder / "lay.json", piece["name"], "csv")
+    path = beside(folder / "lay.json", name, "csv")
     lines = path.read_text(encoding="utf-8").splitlines(keepends=True)
     path.write_text("".join(lines[:-1]), encoding="utf-8")
 
@@ -198,7 +198,7 @@ def main():
     for name, plant, word in IN_FILES:
         with tempfile.TemporaryDirectory() as folder:
             shutil.copytree(path.parent, folder, dirs_exist_ok=True)
-            plant(Path(folder), lay["pieces"][piece_no])
+            plant(Path(folder), file_name(lay, piece_no))
             found = check_lay.complaints(lay, piece_no, Path(folder) / path.name)
             results.append(judge(name, found, word))
     print(f"{sum(results)} passed, {len(results) - sum(results)} failed")
