@@ -126,12 +126,14 @@ fn areas_add_up_and_points_agree_on_regions_with_arcs_and_holes() {
         close(area(&u), a.area() + b.area() - area(&i), lost);
         close(area(&d), a.area() - area(&i), lost);
         close(area(&e), b.area() - area(&i), lost);
+        let (wa, wb) = (Walls::new(&a, |_| 0.0), Walls::new(&b, |_| 0.0));
         for _ in 0..200 {
             let p = point(rng, 50.0);
-            if a.clearance(p).abs().min(b.clearance(p).abs()) < 0.0015 {
+            let (room_a, room_b) = (wa.room(p), wb.room(p));
+            if room_a.abs().min(room_b.abs()) < 0.0015 {
                 continue;
             }
-            let (in_a, in_b) = (a.contains(p), b.contains(p));
+            let (in_a, in_b) = (room_a > 0.0, room_b > 0.0);
             let holds = |r: &Option<Region>| r.as_ref().is_some_and(|r| r.contains(p));
             assert_eq!(holds(&u), in_a || in_b, "seed {seed} at {p:?}");
             assert_eq!(holds(&i), in_a && in_b, "seed {seed} at {p:?}");
@@ -146,11 +148,12 @@ fn results_never_reach_beyond_the_true_region() {
         let rng = &mut random(2000 + seed);
         let (a, b) = (region(rng), region(rng));
         let corner = |r: &Region| r.segments().map(|s| s.point_at(0.5)).collect::<Vec<_>>();
+        let (wa, wb) = (Walls::new(&a, |_| 0.0), Walls::new(&b, |_| 0.0));
         for p in boolean::difference(&a, &b).iter().flat_map(corner) {
-            assert!(a.clearance(p) >= -1e-7 && b.clearance(p) <= 1e-7, "seed {seed} at {p:?}");
+            assert!(wa.room(p) >= -1e-7 && wb.room(p) <= 1e-7, "seed {seed} at {p:?}");
         }
         for p in boolean::intersection(&a, &b).iter().flat_map(corner) {
-            assert!(a.clearance(p) >= -1e-7 && b.clearance(p) >= -1e-7, "seed {seed} at {p:?}");
+            assert!(wa.room(p) >= -1e-7 && wb.room(p) >= -1e-7, "seed {seed} at {p:?}");
         }
     }
 }
@@ -323,10 +326,11 @@ fn flattening_stays_on_its_side() {
         let within = boolean::flattened(&region, 0.01, Side::Inside).expect("within");
         let around = boolean::flattened(&region, 0.01, Side::Outside).expect("around");
         assert!(within.segments().chain(around.segments()).all(|s| s.curve == Curve::Line));
+        let walls = Walls::new(&region, |_| 0.0);
         for (flat, sign) in [(&within, 1.0), (&around, -1.0)] {
             for s in flat.segments() {
                 for t in [0.0, 0.25, 0.5, 0.75] {
-                    let gap = sign * region.clearance(s.point_at(t));
+                    let gap = sign * walls.room(s.point_at(t));
                     assert!((-1e-9..0.010_001).contains(&gap), "seed {seed}: {gap}");
                 }
             }
