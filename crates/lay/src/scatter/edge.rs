@@ -167,6 +167,13 @@ fn corner(a: &Segment, b: &Segment) -> Option<Form> {
     (arriving.cross(leaving) < -1e-12).then_some(Form::Corner { at: a.to, arriving, leaving })
 }
 
+/// Whether `b` follows `a` and goes on in about the same direction.
+pub(crate) fn goes_on_smoothly(a: &Segment, b: &Segment) -> bool {
+    let (arriving, leaving) = (direction(a, a.to), direction(b, b.from));
+    // 0.1 rad: a bend that a stone does not feel as a corner.
+    a.to == b.from && arriving.cross(leaving).abs() < 0.1 && arriving.dot(leaving) > 0.0
+}
+
 fn direction(s: &Segment, at: Point) -> Point {
     match s.curve {
         Curve::Line => (s.to - s.from).normalised(),

@@ -1,7 +1,7 @@
 //! One lay, grown from the edges inwards.
 
 use super::ScatterSize;
-use super::edge::Edges;
+use super::edge::{Edges, goes_on_smoothly};
 use super::field::Field;
 use super::front::Front;
 use super::ring::{RingMaker, fraction, holes};
@@ -170,19 +170,19 @@ impl<'a> Ground<'a> {
     /// Offers the first places: along every edge and in every corner between two.
     ///
     /// What is left free in the end is bounded by stones, which offer their own places, or by
-    /// edges alone: then a point beside one of them is free.
+    /// edges alone: then it has a corner between two edges, or is so smooth that a point beside
+    /// an edge, of which there is one at every few tenths of a stone, is free.
     fn begin(&self, front: &mut Front) -> Result<(), Stopped> {
-        let mut pairs = 0;
+        let step = 0.25 * front.radii.iter().copied().fold(f64::INFINITY, f64::min);
+        let (mut pairs, mut way) = (0, step);
         for i in 0..self.edges.n_segments() {
-            self.watched(i)?;
-            for edge in self.edges.of(i) {
-                let t = fraction(&mut front.rng);
-                for form in 0..front.radii.len() {
-                    let r = front.radii[form];
-                    for p in [0.0, t, 1.0].into_iter().filter_map(|t| edge.beside(t, r)) {
-                        front.offer(form, p);
-                    }
-                }
+            if i.is_multiple_of(WATCHED) && self.watch.stopped() {
+                return Err(Stopped);
+            }
+            way += self.walls.segments()[i].length();
+            if way >= step {
+                way = 0.0;
+                self.offer_beside(front, i);
             }
             if pairs < PAIRS {
                 pairs += self.offer_corners(front, i);
@@ -191,14 +191,32 @@ impl<'a> Ground<'a> {
         Ok(())
     }
 
+    /// Offers places that touch segment `i`: at its ends and somewhere between.
+    fn offer_beside(&self, front: &mut Front, i: usize) {
+        for edge in self.edges.of(i) {
+            let t = fraction(&mut front.rng);
+            for form in 0..front.radii.len() {
+                let r = front.radii[form];
+                for p in [0.0, t, 1.0].into_iter().filter_map(|t| edge.beside(t, r)) {
+                    front.offer(form, p);
+                }
+            }
+        }
+    }
+
     /// Offers the places that touch segment `i` and a later one. Returns how many were looked at.
     fn offer_corners(&self, front: &mut Front, i: usize) -> usize {
-        let s = self.walls.segments()[i];
+        let segments = self.walls.segments();
+        let s = segments[i];
         let radius_max = front.radii.iter().copied().fold(0.0, f64::max);
         let reach = s.length() / 2.0 + 2.0 * (radius_max + self.walls.keep_max());
         let near = self.walls.within(s.point_at(0.5), reach);
         let mut pairs = 0;
-        for other in near.into_iter().filter(|&j| j > i).flat_map(|j| self.edges.of(j)) {
+        let corner = |&j: &usize| {
+            let t = &segments[j];
+            j > i && !goes_on_smoothly(&s, t) && !goes_on_smoothly(t, &s)
+        };
+        for other in near.into_iter().filter(corner).flat_map(|j| self.edges.of(j)) {
             for edge in self.edges.of(i) {
                 pairs += front.radii.len();
                 for form in 0..front.radii.len() {

@@ -7,8 +7,10 @@ use geometry::{Point, Region};
 use rand::Rng;
 use rand_chacha::ChaCha8Rng;
 
-/// How many rings are tried round a hole; the one that closes best is kept.
-const TRIES: usize = 12;
+/// How many rings are tried round a hole, at most and at least; the one that closes best is kept.
+const TRIES: (usize, usize) = (12, 2);
+/// Edges looked at for each stone over all tries: a hole of many edges is tried less often.
+const EDGES: usize = 20_000;
 /// How many starting places are tried for each.
 const STARTS: usize = 8;
 
@@ -50,7 +52,11 @@ impl RingMaker<'_, '_> {
         let edges = self.edges;
         let edges: Vec<Edge> = hole.flat_map(|s| edges.of(s)).copied().collect();
         let mut best: (f64, Vec<(usize, Point)>) = (f64::INFINITY, vec![]);
-        for _ in 0..TRIES {
+        if edges.is_empty() {
+            return vec![];
+        }
+        let tries = (EDGES / edges.len().max(1)).clamp(TRIES.1, TRIES.0);
+        for _ in 0..tries {
             let ring = self.walk(&edges, rng);
             let bare = self.open_gap(&ring);
             // The same stones in another order close alike: rounding must not choose.
@@ -61,8 +67,8 @@ impl RingMaker<'_, '_> {
         best.1
     }
 
-    /// Width of the gap between the last stone and the first, less what a ring twice as long may
-    /// well leave twice: gaps are compared by the share of the way that they leave bare.
+    /// Width of the gap between the last stone and the first as a part of the way that the ring
+    /// covers; rings of one or two stones, which cannot close, come after all others.
     fn open_gap(&self, ring: &[(usize, Point)]) -> f64 {
         let (Some(&(f, p)), Some(&(g, q))) = (ring.first(), ring.last()) else {
             return f64::INFINITY;

@@ -6,7 +6,7 @@ use geometry::{Disc, DiscGrid, Point};
 /// The largest [`Shares::miss`] of a lay that holds its shares.
 pub(crate) const HELD: f64 = 1.0;
 
-/// How far a share may be off: 2 points, less a little for the corrections that follow.
+/// How far a share may be off: 2 points.
 const POINTS: f64 = 0.02;
 
 /// Shares by count, adding up to 1.
