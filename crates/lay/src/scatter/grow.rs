@@ -19,10 +19,13 @@ const PRICE: f64 = 0.02;
 /// The same in a small lay, divided by the number of stones that may be expected.
 const PRICE_SMALL: f64 = 5.0;
 
-/// Relative spread of the radii below which equal stones would fall into rows.
-const ROWS_BELOW: f64 = 0.09;
-/// Where they would, these shares of every size keep the others off by so many times their radius.
-/// By trial: about the least that leaves no rows to be seen; it costs a tenth of the stones.
+/// Sizes within this part of each other's radius count as alike …
+const ALIKE_WITHIN: f64 = 0.12;
+/// … and where more than this share of all stones is alike, they would fall into rows, with the
+/// others in heaps between.
+const ROWS_ABOVE: f64 = 0.6;
+/// Where they would, these shares of them keep the others off by so many times their radius. By
+/// trial: about the least that leaves no rows to be seen; it costs up to a tenth of the stones.
 const LOOSE: [(f64, f64); 3] = [(0.8, 1.0), (0.1, 1.075), (0.1, 1.175)];
 
 /// How many pairs of edges are looked at for a place in their corner, at most.
@@ -67,12 +70,13 @@ impl<'a> Ground<'a> {
         };
         let radius_mean = mean(&|r| r);
         let square_mean = mean(&|r| r * r);
-        let spread = (square_mean - radius_mean * radius_mean).max(0.0).sqrt();
-        let rows = spread < ROWS_BELOW * radius_mean;
         let forms = sizes.iter().enumerate().filter(|(_, s)| s.radius > 0.0 && s.share > 0.0);
         let forms = forms.flat_map(|(size, s)| {
-            let n = if rows { LOOSE.len() } else { 1 };
-            LOOSE[..n].iter().map(move |&(part, loose)| {
+            let alike = |t: &ScatterSize| (t.radius - s.radius).abs() < ALIKE_WITHIN * s.radius;
+            let many =
+                sizes.iter().enumerate().filter(|(_, t)| alike(t)).map(|(i, _)| wanted.of(i));
+            let rows = many.sum::<f64>() > ROWS_ABOVE;
+            LOOSE[..if rows { LOOSE.len() } else { 1 }].iter().map(move |&(part, loose)| {
                 let part = if rows { part } else { 1.0 };
                 Form { size, radius: s.radius * loose, part }
             })

@@ -206,6 +206,20 @@ fn sizes_do_not_clump() {
 }
 
 #[test]
+fn a_few_large_stones_among_many_small_ones_are_spread_over_the_region() {
+    // Equal stones crystallise and push the others into heaps; a check of our own, in squares.
+    let mix = [(4.0, 0.92), (6.0, 0.08)];
+    let seats = lay(&shapes::rectangle(240.0, 180.0), &mix, 0.0, 1);
+    let mut large = [0usize; 12];
+    for s in seats.iter().filter(|s| s.size == 1) {
+        let (x, y) = ((s.centre.x + 120.0) / 60.0, (s.centre.y + 90.0) / 60.0);
+        large[y as usize * 4 + x as usize] += 1;
+    }
+    let mean = large.iter().sum::<usize>() / 12;
+    assert!(large.iter().all(|&n| 3 * n > mean && n < 3 * mean), "{large:?}");
+}
+
+#[test]
 fn tiny_regions_take_none_one_or_two() {
     let two = [(3.0, 0.5), (2.0, 0.5)];
     assert_eq!(lay(&shapes::circle(1.9), &two, 0.0, 1).len(), 0);
