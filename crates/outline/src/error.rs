@@ -100,7 +100,10 @@ pub enum OutlineError {
     #[error("the outline has more than {} corners", limits::CORNERS)]
     TooDetailed,
     /// Lines that cross one another more often than anyone should have to wait for.
-    #[error("the outline crosses itself about {} million times", .crossings.div_ceil(1_000_000))]
+    #[error(
+        "the outline crosses itself about {crossings} times, at most {} are followed",
+        limits::CROSSINGS
+    )]
     TooTangled {
         /// How often, estimated.
         crossings: u64,

@@ -12,7 +12,26 @@
 //!
 //! Curves become straight edges once, here. The region keeps within the true outline
 //! ([`geometry::TOLERANCE_MM`]) and leaves it by at most [`Imported::deviation_mm`], a thousandth
-//! of a millimetre except at tips sharper than that; straight edges stay where they are.
+//! of a millimetre except where curves meet in a tip so sharp that its last piece is thinner than
+//! their chords are off; straight edges stay where they are. The true outline is the drawing's own
+//! path data and points in `f64`; transforms, and the sizes of rectangles, circles and ellipses,
+//! come through `usvg` in `f32`, which is 4e-6 mm on a blank of 60 mm.
+//!
+//! | step | module |
+//! |---|---|
+//! | bytes to XML, what gets lost, limits | `document`, `copies`, `limits` |
+//! | styles, transforms, `use`, markers (by `usvg`) to painted shapes | `shapes` |
+//! | the drawing's own numbers behind them | `path_data`, `source` |
+//! | scale, strokes, chords, clips, union | `assemble`, `stroke`, `flatten`, `unite`, `tangle` |
+//! | edges to the inside of the true curve | `hold` |
+//!
+//! ```
+//! use outline::{Scale, read_svg};
+//! let svg = b"<svg xmlns='http://www.w3.org/2000/svg'><circle cx='12' cy='12' r='10'/></svg>";
+//! let badge = read_svg(svg, Scale::Width(60.0))?;
+//! assert!((badge.region.bounds().width() - 60.0).abs() < 1e-6);
+//! # Ok::<(), outline::OutlineError>(())
+//! ```
 
 mod assemble;
 mod copies;

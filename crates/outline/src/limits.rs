@@ -16,7 +16,7 @@ pub(crate) const STYLE_MATCHES: u64 = 5_000_000;
 pub(crate) const CORNERS: usize = 400_000;
 
 /// Crossings of its edges with one another, estimated.
-pub(crate) const CROSSINGS: u64 = 2_000_000;
+pub(crate) const CROSSINGS: u64 = 500_000;
 
 /// Dashes of one line.
 pub(crate) const DASHES: u64 = 50_000;

@@ -11,7 +11,7 @@ const SAMPLES: u64 = 100_000;
 const MIN_HITS: u64 = 4;
 
 /// Edges so few that all their pairs together are no more than may cross.
-const FEW: usize = 2_000;
+const FEW: usize = 1_000;
 
 /// Estimates how often edges cross, from pairs spread evenly by Fibonacci hashing (Knuth, The Art
 /// of Computer Programming 3, 6.4): the same pairs every time.

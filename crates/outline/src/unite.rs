@@ -3,7 +3,7 @@
 use std::rc::Rc;
 
 use geometry::boolean::{self, FillRule};
-use geometry::{Point, Region, RegionError, Ring};
+use geometry::{Bounds, Point, Region, RegionError, Ring};
 use kurbo::Affine;
 
 use crate::assemble::too_far;
@@ -141,12 +141,31 @@ impl Work {
     }
 }
 
+/// What crossing polygons enclose, `None` if nothing.
+///
+/// The clipping goes through them from bottom to top and looks at every edge at the same height:
+/// what lies is stood up first.
 fn cleaned(rings: &[Vec<Point>], rule: FillRule) -> Result<Option<Region>, OutlineError> {
-    match boolean::clean(rings, rule) {
+    let bounds = Bounds::of(rings.iter().flatten().copied());
+    let lies = bounds.width() > 2.0 * bounds.height();
+    let found =
+        if lies { boolean::clean(&mirrored(rings), rule) } else { boolean::clean(rings, rule) };
+    match found {
+        Ok(region) if lies => {
+            let rings = mirrored(&polygons(&region));
+            let back = rings.iter().map(|r| Ring::polygon(r)).collect();
+            Ok(Region::new(back).ok())
+        }
         Ok(region) => Ok(Some(region)),
         Err(RegionError::Empty | RegionError::NoArea { .. }) => Ok(None),
         Err(_) => Err(too_far()),
     }
+}
+
+/// Mirrored at the diagonal, x for y, and turned round, so that left stays left.
+fn mirrored(rings: &[Vec<Point>]) -> Vec<Vec<Point>> {
+    let mirror = |r: &Vec<Point>| r.iter().rev().map(|p| Point::new(p.y, p.x)).collect();
+    rings.iter().map(mirror).collect()
 }
 
 /// The corners of each ring.
