@@ -29,11 +29,13 @@ pub(crate) fn luma(c: Colour) -> f64 {
 pub(crate) fn lit(colour: Colour, light: f64) -> Colour {
     let light = light.clamp(-1.0, 1.0);
     let strongest = f64::from(colour.0.max(colour.1).max(colour.2)).max(1.0);
+    // A dark colour has more room to turn brilliant before it must turn white.
+    let gain = 0.55 + 1.1 * (1.0 - strongest / 255.0);
     let channel = |c: u8| {
         let c = f64::from(c);
         let bent = if light >= 0.0 {
-            let brilliant = (c * (1.0 + 0.55 * light)).min(255.0);
-            brilliant + (255.0 - brilliant) * light * (0.25 + 0.72 * light)
+            let brilliant = (c * (1.0 + gain * light)).min(255.0);
+            brilliant + (255.0 - brilliant) * light * (0.20 + 0.76 * light)
         } else {
             c * (1.0 + light * (0.64 + 0.26 * (1.0 - c / strongest)))
         };

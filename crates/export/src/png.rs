@@ -56,8 +56,9 @@ pub enum PngError {
 /// The drawing as a PNG with transparent ground, sRGB, and its true size in the file: the pixels
 /// per metre are those it was drawn at. Text needs no fonts of the system: none are read.
 ///
-/// It is drawn from [`svg`], a few thousand stones at a time, so both show the same. The bytes are the same for the same drawing on
-/// one machine; between processors the renderer's last bit may differ.
+/// It is drawn from [`svg`], a few thousand stones at a time, so both show the same. The bytes are
+/// the same for the same drawing on one machine; between processors the renderer's last bit may
+/// differ.
 pub fn png(drawing: &Drawing, pixels: Pixels) -> Result<Vec<u8>, PngError> {
     let (width_mm, height_mm) = (drawing.page.width(), drawing.page.height());
     let px_per_mm = px_per_mm(pixels, width_mm, height_mm)?;
