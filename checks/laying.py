@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from multiprocessing.pool import ThreadPool
 from pathlib import Path
 
-#: What a program ends with after a panic.
-PANIC = 101
+#: What the binary ends with, as its help says: done; the document was refused.
+DONE, REFUSED = 0, 3
 #: No lay of a check takes longer, s.
 TIME_LIMIT_S = 300
 
@@ -33,10 +33,10 @@ class Laying:
     @property
     def trouble(self):
         """What no document may ever cause, or nothing."""
-        if self.code < 0 or self.code == PANIC or "panicked" in self.said:
+        if self.code not in (DONE, REFUSED) or "panicked" in self.said:
             return f"it broke down, code {self.code}: {self.said.strip()[:300]}"
-        if self.code != 0 and not self.said.strip():
-            return f"it refused without a word, code {self.code}"
+        if self.code == REFUSED and not self.said.strip():
+            return "it refused without a word"
         return None
 
 

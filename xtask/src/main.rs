@@ -29,6 +29,8 @@ enum Job {
     Needs(needs::Options),
     /// The rules that the compiler does not know.
     Tidy,
+    /// Writes the generated documents under docs anew.
+    Docs,
     /// Every bench, with a record under benches/runs.
     Bench,
 }
@@ -38,6 +40,7 @@ fn main() -> ExitCode {
         Job::Test(options) => test::run(&options),
         Job::Needs(options) => needs::run(&options),
         Job::Tidy => tidy::run(),
+        Job::Docs => docs(),
         Job::Bench => bench::run(),
     };
     match outcome {
@@ -48,4 +51,14 @@ fn main() -> ExitCode {
             ExitCode::FAILURE
         }
     }
+}
+
+/// The binary knows them: schema, findings, the order document. A test of the workspace holds the
+/// committed ones against it.
+fn docs() -> anyhow::Result<bool> {
+    let house = house::House::find()?;
+    let args = ["run", "--quiet", "--package", "stonelay", "--", "docs"];
+    let mut cargo = run::command("cargo", &args);
+    run::through(cargo.arg(house.root.join("docs")).current_dir(&house.root))?;
+    Ok(true)
 }
