@@ -53,7 +53,8 @@ pub fn largest(walls: &Walls, discs: &DiscGrid, how_many: usize) -> Vec<EmptyCir
         if complete || found.len() >= how_many {
             return found;
         }
-        want = want.saturating_mul(8);
+        // Several of the largest stood for one spot: rarely, so that all may be looked for.
+        want = usize::MAX;
     }
 }
 
@@ -119,7 +120,11 @@ fn same_spot(a: &Peak, b: &Peak, walls: &Walls, discs: &DiscGrid) -> bool {
     // The crest between the two may curve: look for it across the middle.
     let (middle, across) = (a.centre.lerp(b.centre, 0.5), apart.left());
     let at = |t: f64| room(walls, discs, middle + across * t);
+    if at(0.0) >= b.radius - CHORD_ERROR_MM {
+        return true;
+    }
     let (mut lo, mut hi) = (-0.5, 0.5);
+    // Down to a thousandth of the least that matters, for circles of up to 100 mm.
     for _ in 0..40 {
         let (p, q) = (lo + (hi - lo) / 3.0, hi - (hi - lo) / 3.0);
         if at(p) < at(q) { lo = p } else { hi = q }

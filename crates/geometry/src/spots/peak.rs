@@ -2,6 +2,7 @@
 
 use super::feature::{Features, Slope};
 use crate::Point;
+use crate::shapes::CHORD_ERROR_MM;
 use std::f64::consts::{PI, TAU};
 
 /// A local maximum of the distance from everything.
@@ -12,6 +13,15 @@ pub(super) struct Peak {
     /// Whether the maximum may be one of many that differ by next to nothing: the middle of a
     /// strip, or between edges alone.
     pub(super) smooth: bool,
+}
+
+impl Peak {
+    /// Whether `other` is no larger, differs by next to nothing, and covers nearly the same.
+    pub(super) fn stands_for(&self, other: &Peak) -> bool {
+        let less = self.radius - other.radius;
+        (0.0..=CHORD_ERROR_MM).contains(&less)
+            && self.centre.distance(other.centre) < 0.1 * other.radius
+    }
 }
 
 /// How a point was found to lie.

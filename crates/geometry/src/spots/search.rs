@@ -11,7 +11,7 @@ use std::f64::consts::SQRT_2;
 /// So few things are tried by threes at once.
 const FEW: usize = 4;
 
-/// More things than this are never tried by threes: 560 triples.
+/// More things than this are never tried by threes.
 const MANY: usize = 16;
 
 /// Half the side of a square that counts as a point, mm.
@@ -19,6 +19,9 @@ const POINT_MM: f64 = 5e-9;
 
 /// Radii that differ by less are equal, mm.
 const EQUAL_MM: f64 = 1e-9;
+
+/// How many of the latest peaks along crests are looked at for one that is all but the same.
+const LOOK_BACK: usize = 256;
 
 pub(super) struct Search<'a> {
     features: &'a Features,
@@ -28,6 +31,8 @@ pub(super) struct Search<'a> {
     /// So many of the largest peaks are asked for.
     want: usize,
     peaks: Vec<Peak>,
+    /// Those of them that may be one of many along a crest, the latest last.
+    crests: Vec<Peak>,
     /// The largest `want` radii so far, as bits, the least first.
     largest: BinaryHeap<Reverse<u64>>,
     /// Lists of things, one behind the other: that of each square being looked at.
@@ -59,6 +64,7 @@ impl<'a> Search<'a> {
             floor,
             want,
             peaks: vec![],
+            crests: vec![],
             largest: BinaryHeap::new(),
             lists: vec![],
             values: vec![],
@@ -109,7 +115,7 @@ impl<'a> Search<'a> {
         let stalled = if same { square.stalled + 1 } else { 0 };
         if self.common_way(list, middle, reach) {
             // Everything in the square can be left behind by going one way: no peak.
-        } else if n <= (FEW + 2 * stalled).min(MANY) {
+        } else if n <= (FEW + stalled).min(MANY) {
             self.solve(list, middle, half, inside && !edge_near);
         } else if half < POINT_MM {
             self.settle(list, middle, reach);
@@ -228,7 +234,14 @@ impl<'a> Search<'a> {
         let touches = |i: &u32| self.features.value(*i, p) <= radius + 2.0 * EQUAL_MM;
         let mut touched = self.lists[start..end].iter().filter(|i| touches(i));
         let smooth = found == Lie::Level || touched.all(|&i| self.features.is_edge(i));
-        self.peaks.push(Peak { centre: p, radius, smooth });
+        let peak = Peak { centre: p, radius, smooth };
+        if smooth {
+            if self.crests.iter().rev().take(LOOK_BACK).any(|c| c.stands_for(&peak)) {
+                return;
+            }
+            self.crests.push(peak);
+        }
+        self.peaks.push(peak);
         // Of positive numbers the bits are in the same order.
         self.largest.push(Reverse(radius.to_bits()));
         if self.largest.len() > self.want {
