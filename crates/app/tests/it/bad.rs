@@ -1,0 +1,218 @@
+//! Bad documents, each with the message a maker gets, kept as a snapshot.
+//!
+//! Every document of `tests/bad` is one test here; beside it stand the few that are made because
+//! they are too large or no text.
+
+use crate::Files;
+use app::document::{MAX_BYTES, Refused};
+use app::order::open;
+use std::path::{Path, PathBuf};
+
+macro_rules! bad_documents {
+    ($($name:ident,)*) => {
+        /// The documents that have a test.
+        const NAMES: &[&str] = &[$(stringify!($name)),*];
+        $(
+            #[test]
+            fn $name() {
+                check_file(stringify!($name));
+            }
+        )*
+    };
+}
+
+bad_documents! {
+    along_malformed,
+    arrangement_unknown,
+    band_malformed,
+    colour_malformed,
+    corner_too_large,
+    decimal_comma,
+    empty,
+    file_both_sizes,
+    file_missing,
+    file_name_empty,
+    finish_unknown,
+    flag_as_text,
+    fraction_by_zero,
+    heart_impossible,
+    hole_and_spacing,
+    hole_leaves_nothing,
+    hole_outside,
+    hole_without_place,
+    key_twice,
+    key_unknown,
+    keys_missing,
+    keys_of_a_zone_at_the_piece,
+    kind_unknown,
+    length_is_a_number,
+    length_is_absurd,
+    length_is_infinite,
+    length_is_nan,
+    length_is_negative,
+    length_is_zero,
+    mix_circular,
+    mix_empty,
+    mix_measure_missing,
+    mix_measures_mixed,
+    mix_share_malformed,
+    mix_shares_over,
+    mix_shares_under,
+    mix_two_measures,
+    mix_without_weights,
+    name_empty,
+    name_with_line_end,
+    names_twice,
+    nested_brackets,
+    no_pieces,
+    not_toml,
+    only_comments,
+    options_of_another_arrangement,
+    options_of_other_rows,
+    order_is_a_number,
+    polygon_points_malformed,
+    polygon_self_crossing,
+    polygon_two_points,
+    polygon_zero_area,
+    quantity_fraction,
+    quantity_huge,
+    quantity_zero,
+    several,
+    shape_and_file,
+    shape_keys_of_another,
+    shape_unknown,
+    single_brackets,
+    size_absurd,
+    size_measured_badly,
+    size_unknown,
+    star_impossible,
+    svg_empty,
+    svg_huge,
+    svg_nested_entities,
+    svg_not_xml,
+    svg_nothing_drawn,
+    svg_picture,
+    svg_text_only,
+    svg_zero_area,
+    tolerance_with_ss,
+    too_many_stones,
+    two_rests,
+    unclosed_bracket,
+    unit_missing,
+    unit_unknown,
+    unquoted_length,
+    version_missing,
+    version_newer,
+    version_text,
+    version_zero,
+    wrong_types,
+    zone_names_twice,
+    zone_without_place,
+}
+
+fn folder() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/bad")
+}
+
+/// The drawings beside the documents, and one of more than 10 MB that nobody wants to keep.
+fn drawings() -> Files {
+    let mut files = Files::default();
+    for entry in std::fs::read_dir(folder()).unwrap() {
+        let path = entry.unwrap().path();
+        if path.extension().is_some_and(|e| e == "svg") {
+            let name = path.file_name().unwrap().to_str().unwrap().to_owned();
+            files.0.insert(name, std::fs::read(&path).unwrap());
+        }
+    }
+    let path = format!("<svg><path d=\"M0 0 {}\"/></svg>", "L1 1 ".repeat(2_200_000));
+    files.0.insert("huge.svg".to_owned(), path.into_bytes());
+    files
+}
+
+fn check_file(name: &str) {
+    let bytes = std::fs::read(folder().join(format!("{name}.toml"))).unwrap();
+    check(name, &bytes);
+}
+
+fn check(name: &str, bytes: &[u8]) {
+    let refused = open(&format!("{name}.toml"), bytes, &drawings()).unwrap_err();
+    assert_sound(&refused);
+    let plain = refused.plain();
+    let too_wide = |l: &&str| l.chars().count() > 80;
+    assert_eq!(plain.lines().find(too_wide), None, "80 columns are enough");
+    let text = format!("{}\n─── plain ───\n{plain}", refused.pretty(false));
+    insta::with_settings!({ prepend_module_to_snapshot => false, snapshot_path => "../bad/snapshots", omit_expression => true }, {
+        insta::assert_snapshot!(name, text);
+    });
+}
+
+/// What holds for every refusal: it says something, in the house's form, about a place that
+/// exists, and what would be right.
+fn assert_sound(refused: &Refused) {
+    assert!(!refused.faults.is_empty());
+    for fault in &refused.faults {
+        assert!(fault.span.start <= fault.span.end && fault.span.end <= refused.source.len());
+        assert!(!fault.text.is_empty() && !fault.text.ends_with('.'), "{}", fault.text);
+        assert!(!fault.text.starts_with(char::is_uppercase), "{}", fault.text);
+        let hint = fault.hint.as_deref().unwrap_or("");
+        assert!(!hint.is_empty(), "no hint for: {}", fault.text);
+    }
+}
+
+#[test]
+fn every_bad_document_has_a_test() {
+    let mut files: Vec<String> = std::fs::read_dir(folder())
+        .unwrap()
+        .map(|e| e.unwrap().path())
+        .filter(|p| p.extension().is_some_and(|e| e == "toml"))
+        .map(|p| p.file_stem().unwrap().to_str().unwrap().to_owned())
+        .collect();
+    files.sort();
+    assert_eq!(files, NAMES);
+}
+
+#[test]
+fn binary() {
+    check("binary", b"\x7fELF\x02\x01\x01\0\0\xff\xfe stones");
+}
+
+#[test]
+fn text_with_zeros() {
+    check("text_with_zeros", b"stonelay = 1\norder = \"a\0b\"\n");
+}
+
+#[test]
+fn huge() {
+    check("huge", &vec![b'#'; MAX_BYTES + 1]);
+}
+
+#[test]
+fn one_long_line() {
+    let long = format!("stonelay = 1\norder = \"{}\"\n", "lantern ".repeat(100_000));
+    check("one_long_line", long.as_bytes());
+}
+
+#[test]
+fn very_many_mistakes() {
+    let keys: String = (0..60).map(|i| format!("key_{i:02} = {i}\n")).collect();
+    check("very_many_mistakes", format!("stonelay = 1\norder = \"o\"\n{keys}").as_bytes());
+}
+
+#[test]
+fn every_mistake_of_a_document_is_reported() {
+    let bytes = std::fs::read(folder().join("several.toml")).unwrap();
+    let refused = open("several.toml", &bytes, &drawings()).unwrap_err();
+    let texts: Vec<&str> = refused.faults.iter().map(|f| f.text.as_str()).collect();
+    assert_eq!(
+        texts,
+        [
+            "there is no size `SS21` in the trade's chart",
+            "not a colour: `teal`",
+            "out of range: 0",
+            "unknown unit `m0`",
+            "there is no kind or mix called `sea glas`",
+            "unknown unit `mn`",
+            "unknown key `marginn`",
+        ]
+    );
+}
