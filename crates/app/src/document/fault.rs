@@ -2,6 +2,10 @@
 
 use std::ops::Range;
 
+/// So many faults are taken down; a file with more is no order at all, and looking for the nearest
+/// of a million unknown keys takes its time.
+pub(super) const MAX_FAULTS: usize = 1000;
+
 /// One thing that is wrong.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Fault {

@@ -24,6 +24,7 @@ mod value;
 mod walk;
 mod zones;
 
+use fault::MAX_FAULTS;
 pub use fault::{Fault, Refused};
 pub use model::Document;
 pub use upgrade::CURRENT as VERSION;
@@ -86,7 +87,10 @@ pub(crate) fn parse<'s>(name: &str, bytes: &'s [u8]) -> Result<Parsed<'s>, Refus
     };
     let (tree, errors) = DeTable::parse_recoverable(source);
     if !errors.is_empty() {
-        return refused(source, errors.iter().map(|e| syntax::fault(e, source)).collect());
+        return refused(
+            source,
+            errors.iter().take(MAX_FAULTS).map(|e| syntax::fault(e, source)).collect(),
+        );
     }
     let mut tree = tree.into_inner();
     if tree.is_empty() {

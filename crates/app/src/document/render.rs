@@ -1,6 +1,6 @@
 //! Faults as text: with the document's lines for people, plain for everything else.
 
-use super::fault::{Fault, Refused};
+use super::fault::{Fault, MAX_FAULTS, Refused};
 use miette::{GraphicalReportHandler, GraphicalTheme, LabeledSpan, NamedSource};
 use std::fmt;
 
@@ -59,6 +59,9 @@ impl Refused {
 
     fn summary(&self) -> String {
         match self.faults.len() {
+            n if n >= MAX_FAULTS => {
+                format!("{}: {n} mistakes or more, the first {SHOWN} shown\n", self.name)
+            }
             1 => format!("{}: 1 mistake\n", self.name),
             n if n > SHOWN => format!("{}: {n} mistakes, the first {SHOWN} shown\n", self.name),
             n => format!("{}: {n} mistakes\n", self.name),

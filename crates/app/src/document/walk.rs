@@ -1,6 +1,6 @@
 //! Walking the parsed tree: values with their place, faults collected on the way.
 
-use super::fault::Fault;
+use super::fault::{Fault, MAX_FAULTS};
 use super::model::Spot;
 use std::cell::RefCell;
 use std::ops::Range;
@@ -14,9 +14,15 @@ pub(super) struct Walk {
 }
 
 impl Walk {
-    /// Takes a fault down.
+    /// Takes a fault down, unless there are [`MAX_FAULTS`] already.
     pub(super) fn report(&self, fault: Fault) {
-        self.faults.borrow_mut().push(fault);
+        if !self.is_full() {
+            self.faults.borrow_mut().push(fault);
+        }
+    }
+
+    fn is_full(&self) -> bool {
+        self.faults.borrow().len() >= MAX_FAULTS
     }
 
     pub(super) fn into_faults(self) -> Vec<Fault> {
@@ -185,6 +191,9 @@ impl<'a, 'i> Fields<'a, 'i> {
             let name: &str = key.get_ref();
             if self.known.contains(&name) {
                 continue;
+            }
+            if self.walk.is_full() {
+                return;
             }
             let hint = match nearest(name, &self.known) {
                 Some(near) => format!("did you mean `{near}`?"),

@@ -198,6 +198,18 @@ fn very_many_mistakes() {
     check("very_many_mistakes", format!("stonelay = 1\norder = \"o\"\n{keys}").as_bytes());
 }
 
+/// Looking for the nearest of a few hundred thousand keys would take its time.
+#[test]
+fn a_file_of_nothing_but_mistakes_is_given_up() {
+    let keys: String = (0..300_000).map(|i| format!("k{i} = 1\n")).collect();
+    let refused = open("o", format!("stonelay = 1\n{keys}").as_bytes(), &drawings()).unwrap_err();
+    assert_eq!(refused.faults.len(), 1000);
+    assert!(refused.plain().ends_with("o: 1000 mistakes or more, the first 50 shown\n"));
+    let words = "please make eighteen badges\n".repeat(100_000);
+    let refused = open("o", words.as_bytes(), &drawings()).unwrap_err();
+    assert!(refused.faults.len() <= 1000);
+}
+
 #[test]
 fn every_mistake_of_a_document_is_reported() {
     let bytes = std::fs::read(folder().join("several.toml")).unwrap();
