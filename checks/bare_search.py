@@ -61,7 +61,7 @@ def largest_bare_spot(region, centres, radii, seed, hints=(), deep=False):
         points = np.vstack([points, hint])
     value = estimate(region, clearance, points)
     order = np.argsort(-value, kind="stable")
-    kept = thinned(points[order], value[order], 2000 if deep else 150)
+    kept = thinned(points[order], value[order], 2000 if deep else 80)
     best_point, best = None, -np.inf
     for start in list(kept) + [np.asarray(h, dtype=float) for h in hints]:
         point, radius = refined(clearance, start)
@@ -79,7 +79,7 @@ def candidates(region, clearance, rng, deep):
     left, bottom, right, top = region.bounds()
     step = region.perimeter() / (8000 if deep else 3000)
     on_edges = region.samples(max(step, 0.02))
-    n_round = 32 if deep else 14
+    n_round = 32 if deep else 20
     angle = np.linspace(0.0, 2 * np.pi, n_round, endpoint=False) + 0.1
     round_ = np.column_stack([np.cos(angle), np.sin(angle)])
     on_stones = clearance.centres[:, None, :] + clearance.radii[:, None, None] * round_[None]
