@@ -18,3 +18,14 @@ pub mod order;
 pub mod pages;
 pub mod pictures;
 pub mod ways;
+
+pub use export::{WriteError, write_atomically};
+
+/// The documents of the project that are written by itself: name and text.
+pub fn documents() -> Vec<(&'static str, String)> {
+    vec![
+        ("findings.md", pages::markdown()),
+        ("lay.schema.json", export::json::schema()),
+        ("count.schema.json", counting::schema()),
+    ]
+}

@@ -11,6 +11,12 @@ const PICTURE_PX: u32 = 1600;
 /// Why the files of an order were not all written.
 #[derive(Debug, thiserror::Error)]
 pub enum FilesError {
+    /// One exists already; nothing was written.
+    #[error("`{path}` exists already and was left as it is")]
+    Exists {
+        /// The file.
+        path: PathBuf,
+    },
     /// One could not be written.
     #[error(transparent)]
     Write(#[from] WriteError),
@@ -54,7 +60,7 @@ pub fn write(
     let files = |name: &str| ["svg", "csv", "png"].map(|ext| folder.join(format!("{name}.{ext}")));
     let exists = names.iter().flat_map(|n| files(n)).find(|p| p.symlink_metadata().is_ok());
     if let Some(path) = exists.filter(|_| !overwrite) {
-        return Err(WriteError::Exists { path }.into());
+        return Err(FilesError::Exists { path });
     }
     let mut written = vec![];
     for (i, (p, name)) in laid.pieces.iter().zip(&names).enumerate() {

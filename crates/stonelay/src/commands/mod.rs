@@ -1,0 +1,36 @@
+//! One file a verb.
+
+mod check;
+mod completions;
+mod count;
+mod demo;
+mod docs;
+mod explain;
+mod lay;
+mod man;
+mod open;
+mod report;
+
+use crate::args::{Args, Verb};
+use crate::exit::Exit;
+use anyhow::{Context, Result};
+
+/// Does what was asked.
+pub(crate) fn run(args: Args) -> Result<Exit> {
+    if let Some(n) = args.threads {
+        rayon::ThreadPoolBuilder::new()
+            .num_threads(usize::from(n))
+            .build_global()
+            .context("the threads could not be started")?;
+    }
+    match args.verb {
+        Verb::Demo(a) => demo::run(&a),
+        Verb::Lay(a) => lay::run(&a),
+        Verb::Count(a) => count::run(&a),
+        Verb::Check(a) => check::run(&a),
+        Verb::Explain(a) => explain::run(&a),
+        Verb::Completions(a) => completions::run(&a),
+        Verb::Man(a) => man::run(&a),
+        Verb::Docs(a) => docs::run(&a),
+    }
+}

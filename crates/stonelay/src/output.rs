@@ -1,0 +1,64 @@
+//! Standard output and standard error, without a panic when nobody listens.
+
+use std::io::Write;
+
+/// Width of everything for people, columns.
+pub(crate) const WIDTH: usize = 80;
+
+/// Prints `text`. That the reader has gone away (`| head`) is no trouble of ours.
+pub(crate) fn print(text: &str) -> anyhow::Result<()> {
+    let mut out = std::io::stdout().lock();
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Err(e) if e.kind() != std::io::ErrorKind::BrokenPipe => {
+            Err(anyhow::Error::new(e).context("standard output could not be written"))
+        }
+        _ => Ok(()),
+    }
+}
+
+/// Tells a person something on standard error; if even that is closed there is nobody to tell.
+pub(crate) fn message(text: &str) {
+    let mut err = std::io::stderr().lock();
+    let _ = writeln!(err, "{}", wrapped(text, "", "  "));
+}
+
+/// The same for text that has its lines already.
+pub(crate) fn verbatim(text: &str) {
+    let mut err = std::io::stderr().lock();
+    let _ = writeln!(err, "{text}");
+}
+
+/// Text in lines of at most [`WIDTH`] columns.
+pub(crate) fn wrapped(text: &str, first: &str, rest: &str) -> String {
+    let options = textwrap::Options::new(WIDTH).initial_indent(first).subsequent_indent(rest);
+    textwrap::fill(text, options.break_words(false))
+}
+
+/// A whole number with commas between thousands.
+pub(crate) fn number(n: usize) -> String {
+    let digits = n.to_string();
+    let mut text = String::new();
+    for (i, c) in digits.chars().enumerate() {
+        if i > 0 && (digits.len() - i).is_multiple_of(3) {
+            text.push(',');
+        }
+        text.push(c);
+    }
+    text
+}
+
+/// `1 stone`, `2 stones`.
+pub(crate) fn counted(n: usize, word: &str) -> String {
+    format!("{} {word}{}", number(n), if n == 1 { "" } else { "s" })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn thousands_are_set_apart() {
+        let shown = [0, 7, 999, 1000, 65_536, 1_234_567].map(number);
+        assert_eq!(shown, ["0", "7", "999", "1,000", "65,536", "1,234,567"]);
+    }
+}
