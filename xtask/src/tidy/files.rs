@@ -26,7 +26,7 @@ pub(super) fn breaches(texts: &[Text]) -> Vec<String> {
 fn beginning(text: &Text) -> Option<String> {
     let mut lines = text.body.lines().filter(|l| !l.starts_with("#!/"));
     let first = lines.next().unwrap_or("");
-    let (start, shortest) = if text.has_extension("rs") { ("//! ", 12) } else { ("\"\"\"", 12) };
+    let (start, shortest) = if text.has_extension("rs") { ("//! ", 9) } else { ("\"\"\"", 12) };
     (!first.starts_with(start) || first.len() < shortest).then(|| {
         format!(
             "{}:1: a file begins with a `{}` line that says what it is for",
