@@ -62,11 +62,18 @@ def numbers(laid):
 
 
 def fingerprint(laid):
-    """The hash is SHA-256 of the piece's canonical JSON (RFC 8785) without the hash."""
-    plain = {key: value for key, value in laid.piece.items() if key != "hash"}
+    """The hash is SHA-256 of the canonical JSON (RFC 8785) of the lay itself."""
+    plain = hashed_part(laid.piece)
     digest = hashlib.sha256(rfc8785.dumps(as_doubles(plain))).hexdigest()
     if digest != laid.piece["hash"]:
         yield f"hash {laid.piece['hash']} written, {digest} measured"
+
+
+def hashed_part(piece):
+    """What of a piece its hash covers: the lay, not how many are made nor what is said of it."""
+    part = {k: v for k, v in piece.items() if k not in ("hash", "quantity", "findings")}
+    part["zones"] = [{k: v for k, v in zone.items() if k != "note"} for zone in piece["zones"]]
+    return part
 
 
 def as_doubles(value):

@@ -17,7 +17,7 @@ import rfc8785
 
 import check_lay
 from lay_files import beside, file_name, read_lay
-from piece_checks import as_doubles
+from piece_checks import as_doubles, hashed_part
 
 
 def first_stones(piece, n=1):
@@ -164,7 +164,7 @@ IN_FILES = [
 
 def reseal(piece):
     """Makes the hash fit what the piece now says."""
-    plain = {key: value for key, value in piece.items() if key != "hash"}
+    plain = hashed_part(piece)
     piece["hash"] = hashlib.sha256(rfc8785.dumps(as_doubles(plain))).hexdigest()
 
 
@@ -191,7 +191,7 @@ def main():
         found = check_lay.complaints(spoilt, piece_no, path, files=False)
         results.append(judge(name, found, word))
     spoilt = copy.deepcopy(lay)
-    spoilt["pieces"][piece_no]["quantity"] += 1
+    spoilt["pieces"][piece_no]["zones"][0]["seed"] += 1
     results.append(judge("value changed under its hash", check_lay.complaints(spoilt, piece_no, path), "hash"))
     del spoilt["pieces"][piece_no]["quantity"]
     results.append(judge("key left out", check_lay.schema_complaints(spoilt), "schema"))

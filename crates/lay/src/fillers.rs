@@ -20,27 +20,50 @@ pub(crate) fn add(piece: &Piece, zone: &Zone, zone_idx: usize, stones: &mut Vec<
     let keep = keep(zone);
     let walls = Walls::new(&zone.region, |tag| keep[usize::from(tag).min(2)]);
     for _ in 0..ROUNDS_MAX {
-        // The search looks at the edges themselves; with every disc smaller by what an edge wants
-        // kept, its circles keep that from edges as well once they are made smaller by as much.
-        let mut discs: Vec<Disc> = stones.iter().map(|s| disc_of(piece, zone, s)).collect();
-        let shift = discs.iter().map(|d| d.radius).fold(walls.keep_max(), f64::min);
-        discs.iter_mut().for_each(|d| d.radius -= shift);
-        let discs = DiscGrid::new(discs);
+        let spots = candidates(piece, zone, stones, walls.keep_max(), least);
+        let set: Vec<Disc> = stones.iter().map(|s| disc_of(piece, zone, s)).collect();
+        let set = DiscGrid::new(set);
         let mut fresh = Fresh::new(fillers[0].0);
         let before = stones.len();
-        // Where it just fits, rounding must not say no.
-        for spot in spots::at_least(&walls, &discs, least + shift - 1e-9) {
-            let clear = (spot.radius - shift).min(walls.room(spot.centre));
-            let room = clear.min(fresh.room(spot.centre)) + 1e-9;
+        for at in spots {
+            let beside = set.gap(at, 2.0 * fillers[0].0).unwrap_or(f64::INFINITY);
+            // Where it just fits, rounding must not say no.
+            let room = walls.room(at).min(beside).min(fresh.room(at)) + 1e-9;
             let Some(&(radius, kind)) = fillers.iter().find(|f| f.0 <= room) else { continue };
-            fresh.add(Disc { centre: spot.centre, radius });
-            let place = Place::on_plane(spot.centre);
+            fresh.add(Disc { centre: at, radius });
+            let place = Place::on_plane(at);
             stones.push(Stone { place, kind: kind as u32, zone: zone_idx as u32, row });
         }
         if stones.len() == before {
             return;
         }
     }
+}
+
+/// Middles of bare spots in which a disc of radius `least` may go, the likeliest first.
+///
+/// The search for empty circles looks at the edges themselves, while a filler keeps `keep` from the
+/// blank's own edges and nothing from others. Discs made smaller by what is kept, and circles by as
+/// much, are right along own edges; discs as they are, along shared ones; stones as drawn, for the
+/// bare spots that the zone reports.
+fn candidates(piece: &Piece, zone: &Zone, stones: &[Stone], keep: f64, least: f64) -> Vec<Point> {
+    let edges = Walls::new(&zone.region, |_| 0.0);
+    let drawn = |s: &Stone| piece.kinds[s.kind as usize].reach_mm / 2.0;
+    let smallest = stones.iter().map(|s| disc_of(piece, zone, s).radius).fold(keep, f64::min);
+    let by = |radius: &dyn Fn(&Stone) -> f64, floor: f64| {
+        let disc = |s: &Stone| Disc { centre: s.place.point(), radius: radius(s) };
+        let discs = DiscGrid::new(stones.iter().map(disc).collect());
+        spots::at_least(&edges, &discs, floor - 1e-9)
+    };
+    let kept = |s: &Stone| disc_of(piece, zone, s).radius - smallest;
+    let whole = |s: &Stone| disc_of(piece, zone, s).radius;
+    let mut found = by(&kept, least + smallest);
+    let shared = zone.region.segments().any(|s| s.tag != crate::EDGE_OWN);
+    if shared && smallest > 0.0 {
+        found.extend(by(&whole, least));
+    }
+    found.extend(by(&drawn, least));
+    found.into_iter().map(|c| c.centre).collect()
 }
 
 /// The largest kind of the piece that would go in at `p` beside `stones`, with the zone's spacing.

@@ -126,7 +126,8 @@ pub enum Along {
 /// Options of concentric rings.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Rings {
-    /// Their centre; `None` is the middle of the largest circle that fits into the zone.
+    /// Their centre. `None` is the middle of the hole in which the middle of the zone's box lies,
+    /// or, if it lies in none, the middle of the largest circle that fits into the zone.
     pub centre: Option<Point>,
     /// Whether each ring starts half a stone on from the one before, instead of in line.
     pub staggered: bool,

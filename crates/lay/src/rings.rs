@@ -24,13 +24,16 @@ pub(crate) fn rings(
     let region = around.as_ref().unwrap_or(ground.region);
     let ground = Ground { region, ..ground };
     let walls = ground.walls(0.0);
-    let Some((centre, room)) = middle(&walls, options.centre) else { return Ok(seats) };
+    let Some((centre, room)) = middle(&walls, region, options.centre) else { return Ok(seats) };
 
     let r = ground.radius;
     let farthest = corners(region.bounds()).iter().map(|p| p.distance(centre)).fold(0.0, f64::max);
     let closes = |rho: f64| walls.spans_on_circle(centre, rho, r - 1e-9) == [(0.0, TAU)];
-    let plan = Plan::new(room, r, options.nested, closes);
-    // Outside the largest closed ring only parts of rings fit: into corners, towards tips.
+    let plan = match closed_band(room, farthest, r, closes) {
+        Some((inner, outer)) => Plan::of(&spread(outer, inner, r), r),
+        None => Plan::new(room, r, options.nested, closes),
+    };
+    // Outside the closed rings only parts of rings fit: into corners, towards tips.
     let n_outside = ((farthest - plan.outermost()) / (2.0 * r)).max(0.0) as usize;
     let mut n_ring = 0;
     for i in (1..=n_outside).rev() {
@@ -92,16 +95,63 @@ impl Plan {
         let stones = |rhos: &[f64]| rhos.iter().map(|&rho| closed_count(rho, r)).sum::<usize>();
         let best = choices
             .fold(vec![], |best: Vec<f64>, c| if stones(&c) > stones(&best) { c } else { best });
-        circles.extend(best.into_iter().map(|rho| {
+        circles.extend(Plan::of(&best, r).circles);
+        Plan { circles }
+    }
+
+    /// Rings of these radii, each as full as it goes.
+    fn of(rhos: &[f64], r: f64) -> Plan {
+        let circle = |&rho: &f64| {
             let rho = if rho < 1e-9 { 0.0 } else { rho };
             Circle { rho, count: Some(closed_count(rho, r)), phase: None }
-        }));
-        Plan { circles }
+        };
+        Plan { circles: rhos.iter().map(circle).collect() }
     }
 
     fn outermost(&self) -> f64 {
         self.circles.first().map_or(0.0, |c| c.rho)
     }
+}
+
+/// Where the centre lies in a hole: the widest band of radii on which whole rings go round it, as
+/// the radii of its first and last ring. `None` if the centre is inside, or no ring closes.
+///
+/// Looks in steps of a quarter of the radius, so that a band narrower than that may be missed.
+fn closed_band(
+    room: f64,
+    farthest: f64,
+    r: f64,
+    closes: impl Fn(f64) -> bool,
+) -> Option<(f64, f64)> {
+    if room >= r {
+        return None;
+    }
+    let step = r / 4.0;
+    let n = (farthest / step).ceil() as usize;
+    let edge = |mut shut: f64, mut open: f64| {
+        while (open - shut).abs() > 1e-10 {
+            let mid = (open + shut) / 2.0;
+            if closes(mid) { open = mid } else { shut = mid }
+        }
+        open
+    };
+    let mut best: Option<(f64, f64)> = None;
+    let mut first = None;
+    for i in 1..=n + 1 {
+        let rho = i as f64 * step;
+        match (first, closes(rho)) {
+            (None, true) => first = Some(edge(rho - step, rho)),
+            (Some(inner), false) => {
+                let outer = edge(rho, rho - step);
+                if best.is_none_or(|b| outer - inner > b.1 - b.0) {
+                    best = Some((inner, outer));
+                }
+                first = None;
+            }
+            _ => {}
+        }
+    }
+    best
 }
 
 /// Radii of rings from `inside` to the innermost at `centre`, outermost first: as many as keep a
@@ -229,8 +279,10 @@ fn on_span((from, to): (f64, f64), rho: f64, r: f64) -> Vec<f64> {
 }
 
 /// The centre of the rings and the radius of the largest circle about it.
-fn middle(walls: &Walls, wanted: Option<Point>) -> Option<(Point, f64)> {
-    if let Some(p) = wanted {
+fn middle(walls: &Walls, region: &Region, wanted: Option<Point>) -> Option<(Point, f64)> {
+    let box_middle = region.bounds().centre();
+    let hole = region.rings().iter().find(|h| h.is_hole() && h.winding(box_middle) != 0);
+    if let Some(p) = wanted.or(hole.map(|h| circle_round(h).0)) {
         return Some((p, walls.room(p)));
     }
     let nothing = DiscGrid::new(vec![]);
@@ -352,6 +404,17 @@ mod tests {
         assert!(seats.iter().any(|s| s.centre.norm() > 21.0));
         assert!(closest(&seats) >= 2.0 - 1e-6);
         assert!(seats.iter().all(|s| region.clearance(s.centre) >= 1.0 - 1e-6));
+    }
+
+    #[test]
+    fn a_hoop_is_filled_from_edge_to_edge() {
+        // 10 mm of band hold five rings of 2 mm, wherever the multiples of 2 mm fall.
+        let region = boolean::difference(&shapes::circle(101.0), &shapes::circle(81.0)).unwrap();
+        for centre in [None, Some(Point::ORIGIN)] {
+            let seats = lay(&region, 1.0, Rings { centre, ..PLAIN });
+            assert_eq!(counts(&seats).len(), 5);
+            assert!(closest(&seats) >= 2.0 - 1e-6);
+        }
     }
 
     #[test]

@@ -91,19 +91,25 @@ impl Piece {
         Ok(out)
     }
 
-    /// The hash of everything in the piece but the hash: SHA-256 of its canonical JSON after
-    /// RFC 8785 (keys sorted, numbers as ECMAScript prints them), in hexadecimal. Whole numbers
-    /// above 2^53 count as the nearest `f64`, as that RFC has it.
+    /// The hash of the lay itself: SHA-256 of the piece's canonical JSON after RFC 8785 (keys
+    /// sorted, numbers as ECMAScript prints them), in hexadecimal, without the members `hash`,
+    /// `quantity` and `findings` and without its zones' `note`: how many are made, and what is said
+    /// about a lay, moves no stone. Whole numbers above 2^53 count as the nearest `f64`, as that
+    /// RFC has it.
     ///
     /// # Errors
     /// The writer of the canonical form refuses.
     pub fn computed_hash(&self) -> Result<String, serde_json::Error> {
-        // An empty hash is not serialised.
-        let canonical = if self.hash.is_empty() {
-            serde_json_canonicalizer::to_vec(self)?
-        } else {
-            serde_json_canonicalizer::to_vec(&Piece { hash: String::new(), ..self.clone() })?
-        };
+        let mut lay = serde_json::to_value(self)?;
+        if let Some(members) = lay.as_object_mut() {
+            for other in ["hash", "quantity", "findings"] {
+                members.remove(other);
+            }
+        }
+        for zone in lay["zones"].as_array_mut().into_iter().flatten() {
+            zone.as_object_mut().map(|members| members.remove("note"));
+        }
+        let canonical = serde_json_canonicalizer::to_vec(&lay)?;
         Ok(Sha256::digest(&canonical).iter().map(|byte| format!("{byte:02x}")).collect())
     }
 }

@@ -32,7 +32,8 @@ pub struct Piece {
     pub name: String,
     /// How many are to be made.
     pub quantity: u32,
-    /// SHA-256, in hexadecimal, of the canonical JSON (RFC 8785) of this object without `hash`.
+    /// SHA-256, in hexadecimal, of the canonical JSON (RFC 8785) of this object without `hash`,
+    /// `quantity`, `findings` and its zones' `note`.
     #[serde(skip_serializing_if = "String::is_empty")]
     #[schemars(regex(pattern = r"^[0-9a-f]{64}$"))]
     pub hash: String,

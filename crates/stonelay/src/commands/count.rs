@@ -107,7 +107,7 @@ fn text(a: &Answer, gauge: Gauge) -> String {
     );
     text += &(output::wrapped(&line, "", "") + "\n\n");
     let mut table = Table::new();
-    table.load_preset(presets::NOTHING).set_width(WIDTH as u16 - 2);
+    table.load_style(presets::NOTHING).set_width(WIDTH as u16 - 2);
     table.set_header(["way", "stones", "packs", "covered", "bare spot"]);
     for (i, w) in a.ways.iter().enumerate() {
         let name = if i == a.best { format!("{} (most)", w.way.way) } else { w.way.way.clone() };

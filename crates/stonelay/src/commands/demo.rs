@@ -3,13 +3,19 @@
 use crate::args::Demo;
 use crate::exit::Exit;
 use crate::output;
-use anyhow::Result;
+use anyhow::{Result, bail};
 use app::demo::{self, Existing};
 
 /// Writes the demonstration order.
 pub(super) fn run(args: &Demo) -> Result<Exit> {
-    let existing = if args.replace { Existing::Replace } else { Existing::Keep };
-    let written = demo::write(&args.dir, existing)?;
+    let existing = if args.replace { Existing::Overwrite } else { Existing::Keep };
+    let written = match demo::write(&args.dir, existing) {
+        Ok(written) => written,
+        Err(e) => {
+            let hint = e.hint().map(|h| format!("; hint: {h}")).unwrap_or_default();
+            bail!("{e}{hint}");
+        }
+    };
     let order = args.dir.join("order.toml");
     let order = order.display();
     let pictures = args.dir.join("pictures");

@@ -137,7 +137,7 @@ pub(super) fn finding(f: &Finding, height: f64) -> String {
 /// A table of ways to lay one zone.
 fn ways_table(ways: &[Way]) -> String {
     let mut table = Table::new();
-    table.load_preset(presets::NOTHING).set_width(WIDTH as u16 - 4);
+    table.load_style(presets::NOTHING).set_width(WIDTH as u16 - 4);
     table.set_header(["way", "stones", "covered", "bare spot"]);
     for w in ways {
         let covered = format!("{:.1} %", w.coverage * 100.0);
