@@ -43,7 +43,7 @@ impl DemoError {
     /// What to do about it.
     pub fn hint(&self) -> &'static str {
         match self {
-            DemoError::Exists { .. } => "name another folder, or say that it may be overwritten",
+            DemoError::Exists { .. } => "name another folder, or replace them with `--replace`",
             DemoError::World { .. } => "name a folder in which you may write",
         }
     }

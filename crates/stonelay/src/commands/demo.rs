@@ -12,8 +12,7 @@ pub(super) fn run(args: &Demo) -> Result<Exit> {
     let written = match demo::write(&args.dir, existing) {
         Ok(written) => written,
         Err(e) => {
-            let hint = e.hint().map(|h| format!("; hint: {h}")).unwrap_or_default();
-            bail!("{e}{hint}");
+            bail!("{e}; hint: {}", e.hint());
         }
     };
     let order = args.dir.join("order.toml");
