@@ -57,7 +57,7 @@ pub fn of_zone(arrangement: Arrangement) -> Vec<(&'static str, Arrangement)> {
     std::iter::once(("as written", arrangement)).chain(others).collect()
 }
 
-/// Lays zone `zone_idx` of `piece` in each of the ways.
+/// Lays zone `zone_idx` of `piece` in each of the ways, without fillers: they would hide the cost.
 ///
 /// # Errors
 /// The watcher stopped it.
@@ -70,6 +70,7 @@ pub fn lay_all(
     let lay = |(way, arrangement): &(&str, Arrangement)| {
         let mut zone = piece.zones[zone_idx].clone();
         zone.arrangement = *arrangement;
+        zone.fillers.clear();
         let alone = Piece { zones: vec![zone], ..piece.clone() };
         let lay = lay::lay_piece(&alone, watch)?;
         let zone = &lay.zones[0];

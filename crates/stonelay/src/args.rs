@@ -66,7 +66,7 @@ pub(crate) struct Lay {
     /// Lay this piece only; may be given more than once
     #[arg(long, value_name = "NAME")]
     pub(crate) piece: Vec<String>,
-    /// Show what every other way to lay the rows would cost in stones and coverage
+    /// Show what every other way to lay the rows would cost in stones and coverage, without fillers
     #[arg(long, conflicts_with = "json")]
     pub(crate) ways: bool,
 }
@@ -75,6 +75,7 @@ pub(crate) struct Lay {
 #[derive(Debug, ClapArgs)]
 pub(crate) struct Count {
     /// The blank: `3 in x 5 in`, `60 x 40 mm`, or a round one by its diameter, `80 mm`
+    #[arg(allow_hyphen_values = true)]
     pub(crate) size: String,
     /// The stones: `SS16`, or their diameter, `4 mm`
     pub(crate) stone: String,

@@ -1,55 +1,49 @@
 //! Which crate may use which: only those that come before it.
 
 use crate::house::House;
-use cargo_metadata::{DependencyKind, Metadata};
+use cargo_metadata::Metadata;
 
 /// The rooms in the order in which data flows through them.
 const ORDER: &[&str] =
     &["units", "geometry", "outline", "lay", "drawing", "export", "app", "stonelay"];
-/// Help for tests, which no room may need outside its tests.
-const TEST_ONLY: &[&str] = &["testkit"];
 /// Beside the flow: may use anything, used by nobody.
 const BESIDE: &[&str] = &["xtask"];
 
 pub(super) fn breaches(house: &House) -> Vec<String> {
     let mut found = Vec::new();
     let uses = uses(&house.metadata);
-    for (from, _, _) in &uses {
-        let known = [ORDER, TEST_ONLY, BESIDE].iter().any(|names| names.contains(&from.as_str()));
+    for (from, _) in &uses {
+        let known = [ORDER, BESIDE].iter().any(|names| names.contains(&from.as_str()));
         if !known {
             found.push(format!("Cargo.toml: crate `{from}` has no place in the order of crates"));
         }
     }
-    found.extend(uses.iter().filter_map(|(from, to, kind)| breach(from, to, *kind)));
+    found.extend(uses.iter().filter_map(|(from, to)| breach(from, to)));
     found.sort();
     found.dedup();
     found
 }
 
 /// Every use of one crate of the house by another.
-fn uses(metadata: &Metadata) -> Vec<(String, String, DependencyKind)> {
+fn uses(metadata: &Metadata) -> Vec<(String, String)> {
     let packages = metadata.workspace_packages();
     let own = |name: &str| packages.iter().any(|p| p.name.as_str() == name);
     let mut uses = Vec::new();
     for package in &packages {
         for d in package.dependencies.iter().filter(|d| own(&d.name)) {
-            uses.push((package.name.to_string(), d.name.clone(), d.kind));
+            uses.push((package.name.to_string(), d.name.clone()));
         }
     }
     uses
 }
 
-fn breach(from: &str, to: &str, kind: DependencyKind) -> Option<String> {
+fn breach(from: &str, to: &str) -> Option<String> {
     let place = |name: &str| ORDER.iter().position(|n| *n == name);
     if BESIDE.contains(&from) {
         return None;
     }
     if BESIDE.contains(&to) {
         return Some(format!("crate `{from}` uses `{to}`, which stands beside the flow"));
-    }
-    let for_tests = kind == DependencyKind::Development || TEST_ONLY.contains(&from);
-    if TEST_ONLY.contains(&to) {
-        return (!for_tests).then(|| format!("crate `{from}` uses `{to}` outside its tests"));
     }
     match (place(from), place(to)) {
         (Some(a), Some(b)) if a <= b => {
@@ -62,25 +56,16 @@ fn breach(from: &str, to: &str, kind: DependencyKind) -> Option<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use DependencyKind::{Development, Normal};
 
     #[test]
     fn only_earlier_crates_may_be_used() {
-        assert_eq!(breach("lay", "geometry", Normal), None);
-        assert!(breach("geometry", "lay", Normal).is_some());
-        assert!(breach("geometry", "lay", Development).is_some());
-    }
-
-    #[test]
-    fn test_support_stays_in_tests() {
-        assert_eq!(breach("lay", "testkit", Development), None);
-        assert!(breach("lay", "testkit", Normal).is_some());
-        assert_eq!(breach("testkit", "lay", Normal), None);
+        assert_eq!(breach("lay", "geometry"), None);
+        assert!(breach("geometry", "lay").is_some());
     }
 
     #[test]
     fn nobody_uses_the_house_jobs() {
-        assert!(breach("app", "xtask", Normal).is_some());
-        assert_eq!(breach("xtask", "app", Normal), None);
+        assert!(breach("app", "xtask").is_some());
+        assert_eq!(breach("xtask", "app"), None);
     }
 }

@@ -15,7 +15,12 @@ struct Trial {
 }
 
 /// Heights tried for the first row at each turn.
-const SHIFTS: usize = 16;
+const SHIFTS: usize = EVENLY + CENTRED.len();
+/// Heights spread over one row: half of them up from the lowest edge, half down from the highest.
+const EVENLY: usize = 12;
+/// Heights of the zone's middle above a row, in rows: on a stone, between two rows, and in the
+/// middle of a triangle that points up or down. Small round zones hold most when so centred.
+const CENTRED: [f64; 4] = [0.0, 0.5, 1.0 / 3.0, 2.0 / 3.0];
 
 /// The most stones found in about `steps` combinations of turn and height; the shift along the
 /// rows is the best one exactly. Never fewer than rows locked to any side or to the longest edge.
@@ -132,12 +137,14 @@ fn best_shift(ground: Ground<'_>, which: Lattice, turn: f64) -> Trial {
     let edge = ground.radius + ground.keep[0];
     let low = b.min.y + edge;
     let mut best = Trial { turn, x0: 0.0, y0: low, count: 0 };
-    // Half of the heights from the bottom up, half from the top down, so that both edges are met.
     let span = b.height() - 2.0 * edge;
     let top = low + span.rem_euclid(rise);
-    for i in 0..SHIFTS {
-        let part = (i / 2) as f64 / (SHIFTS / 2) as f64 * rise;
-        let y0 = if i % 2 == 0 { low + part } else { top - part };
+    let evenly = (0..EVENLY).map(|i| {
+        let part = (i / 2) as f64 / (EVENLY / 2) as f64 * rise;
+        if i % 2 == 0 { low + part } else { top - part }
+    });
+    let centred = CENTRED.iter().map(|part| b.centre().y - part * rise);
+    for y0 in evenly.chain(centred) {
         let grid = Grid { which, x0: 0.0, y0, pitch, rise };
         let (x0, count) = best_along(&grid, &walls, ground.radius);
         if count > best.count {

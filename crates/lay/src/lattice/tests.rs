@@ -1,3 +1,5 @@
+//! Rows worked by hand, and their slow twin.
+
 use super::*;
 use crate::Unwatched;
 use geometry::shapes;
@@ -101,5 +103,15 @@ fn nothing_fits_into_too_narrow_a_zone() {
     for rows in [BOTTOM, Rows::Most { steps: 100 }, Rows::Even { along: Along::Top, open_mm: 1.0 }]
     {
         assert!(lay(&r, 1.5, Lattice::Honeycomb, rows).seats.is_empty());
+    }
+}
+
+#[test]
+fn most_finds_what_a_small_circle_holds() {
+    // 2 stones in a circle of twice their radius, 7 in one of three times: closed forms.
+    for (times, stones) in [(1.0, 1), (2.0, 2), (3.0, 7)] {
+        let r = shapes::circle(2.0 * times);
+        let most = lay(&r, 1.0, Lattice::Honeycomb, Rows::Most { steps: 300 });
+        assert_eq!(most.seats.len(), stones, "{times}");
     }
 }
