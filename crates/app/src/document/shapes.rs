@@ -138,10 +138,10 @@ fn heart(fields: &mut Fields<'_, '_>) -> Option<Form> {
     fields.call("a heart");
     let (width, height) = (side(fields, "width"), side(fields, "height"));
     let (width, height) = (width?, height?);
-    if !(0.5..=2.0).contains(&(height / width)) {
+    if !(0.75..=2.0).contains(&(height / width)) {
         fields.wrong(
             format!("no heart is {} mm wide and {} mm high", trimmed(width, 3), trimmed(height, 3)),
-            "its height is half to twice its width",
+            "its height is three quarters to twice its width",
         );
         return None;
     }
