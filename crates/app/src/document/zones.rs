@@ -32,7 +32,7 @@ const USUAL_SPACING: f64 = 0.2;
 /// How far rows that are evened out may be opened where nothing is said, mm.
 const USUAL_OPEN: f64 = 0.3;
 /// Turns and shifts tried where nothing is said.
-const USUAL_STEPS: u32 = 600;
+const USUAL_STEPS: u32 = 2000;
 
 #[derive(Clone, Copy, PartialEq)]
 enum Way {

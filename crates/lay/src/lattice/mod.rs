@@ -156,7 +156,10 @@ impl Grid {
     fn seats(&self, walls: &Walls, radius: f64, turn: f64) -> Vec<Seat> {
         let back = Point::unit(-turn);
         let b = walls.bounds();
-        let mut seats = vec![];
+        // As many as the box would hold, since growing the list costs more than laying the stones;
+        // within reason, since most of a large box may be empty.
+        let most = (b.width() / self.pitch + 1.0) * (b.height() / self.rise + 1.0);
+        let mut seats = Vec::with_capacity((most as usize).min(2_000_000));
         let mut row = 0;
         for k in self.rows(b.min.y, b.max.y) {
             let y = self.y0 + k as f64 * self.rise;
