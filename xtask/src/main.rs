@@ -26,7 +26,7 @@ enum Job {
     /// Format, lints, tests, docs, tidy rules, benches build, outside checks.
     Test(test::Options),
     /// Installs what the outside checks need, and nothing else.
-    Needs(needs::Options),
+    Needs(needs::Consent),
     /// The rules that the compiler does not know.
     Tidy,
     /// Writes the generated documents under docs anew.
@@ -61,4 +61,15 @@ fn docs() -> anyhow::Result<bool> {
     let mut cargo = run::command("cargo", &args);
     run::through(cargo.arg(house.root.join("docs")).current_dir(&house.root))?;
     Ok(true)
+}
+
+#[cfg(test)]
+mod tests {
+    use clap::CommandFactory;
+
+    /// A command line that contradicts itself only says so when it is run.
+    #[test]
+    fn the_command_line_is_sound() {
+        super::Cli::command().debug_assert();
+    }
 }

@@ -17,13 +17,13 @@ const DENY_VERSION: &str = "0.20.2";
 
 /// Whether anything is asked.
 #[derive(clap::Args)]
-pub(crate) struct Options {
+pub(crate) struct Consent {
     /// Install what is missing without asking; so does CI in the environment.
     #[arg(long)]
     yes: bool,
 }
 
-impl Options {
+impl Consent {
     /// Whether to install without asking.
     pub(crate) fn unasked(&self) -> bool {
         self.yes || std::env::var_os("CI").is_some_and(|v| !v.is_empty() && v != "false")
@@ -31,8 +31,8 @@ impl Options {
 }
 
 /// Installs what is missing.
-pub(crate) fn run(options: &Options) -> Result<bool> {
-    println!("{}", meet(&House::find()?, options.unasked())?);
+pub(crate) fn run(consent: &Consent) -> Result<bool> {
+    println!("{}", meet(&House::find()?, consent.unasked())?);
     Ok(true)
 }
 

@@ -17,7 +17,7 @@ pub(crate) struct Options {
     #[arg(long)]
     pub(crate) long: bool,
     #[command(flatten)]
-    needs: needs::Options,
+    needs: needs::Consent,
 }
 
 /// Runs it; `true` if everything passed.

@@ -155,3 +155,14 @@ pub(crate) struct Docs {
     /// The folder to write into
     pub(crate) dir: PathBuf,
 }
+
+#[cfg(test)]
+mod tests {
+    use clap::CommandFactory;
+
+    /// A command line that contradicts itself only says so when it is run.
+    #[test]
+    fn the_command_line_is_sound() {
+        super::Args::command().debug_assert();
+    }
+}
