@@ -2,7 +2,7 @@
 
 use crate::ways::{self, Way};
 use lay::{
-    Arrangement, Chart, Colour, Colouring, Finish, Gauge, Kind, MixPart, Piece, Scatter, Shape,
+    Arrangement, Chart, Colour, Colouring, Finish, Gauge, Kind, MixPart, Piece, Rings, Scatter, Shape,
     Stopped, Watch, Zone, sizes,
 };
 use schemars::JsonSchema;
@@ -122,7 +122,7 @@ pub fn kind_of_size(text: &str) -> Result<Kind, SizeError> {
             (d, d)
         }
     };
-    if !(0.3..=200.0).contains(&most) {
+    if !(0.5..=100.0).contains(&most) {
         return Err(SizeError::Absurd { size: plain.to_owned() });
     }
     Ok(Kind {
@@ -155,7 +155,7 @@ pub enum SizeError {
         size: String,
     },
     /// No stone is that small or large.
-    #[error("a stone of `{size}` cannot be set by hand: give 0.3 mm to 200 mm")]
+    #[error("a stone of `{size}` cannot be set by hand: give 0.5 mm to 100 mm")]
     Absurd {
         /// What was written.
         size: String,
@@ -175,7 +175,12 @@ pub fn count(question: &Question, watch: &dyn Watch) -> Result<Answer, Stopped> 
     let forms = match question.arrangement {
         Form::Honeycomb => ways::of_rows(Arrangement::Honeycomb, round),
         Form::Square => ways::of_rows(Arrangement::Square, round),
-        Form::Rings => ways::of_rings(),
+        Form::Rings => ways::of_rings(Rings {
+            centre: None,
+            staggered: false,
+            nested: false,
+            around_holes: false,
+        }),
         Form::Scatter => {
             vec![("scatter", Arrangement::Scatter(Scatter { ring_holes: true }))]
         }

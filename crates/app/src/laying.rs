@@ -84,5 +84,8 @@ pub fn lay_order(order: Order, watch: &dyn Watch) -> Result<LaidOrder, Stopped> 
         lay.findings.splice(0..0, asked.findings.iter().cloned());
         pieces.push(LaidPiece { asked, lay });
     }
+    if watch.stopped() {
+        return Err(Stopped);
+    }
     Ok(LaidOrder { name: order.name, pieces })
 }

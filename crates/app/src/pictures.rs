@@ -5,8 +5,10 @@ use export::{Pixels, PngError, WriteError};
 use lay::Watch;
 use std::path::{Path, PathBuf};
 
-/// Width or height of a picture, whichever is more, in pixels.
-const PICTURE_PX: u32 = 1600;
+/// Width or height of a picture, whichever is more, in pixels: at least, and at most.
+const PICTURE_PX: (f64, f64) = (1600.0, 4800.0);
+/// What the smallest stone should have across in a picture, pixels.
+const STONE_PX: f64 = 14.0;
 
 /// Why the files of an order were not all written.
 #[derive(Debug, thiserror::Error)]
@@ -64,16 +66,17 @@ pub fn write(
     }
     let mut written = vec![];
     for (i, (p, name)) in laid.pieces.iter().zip(&names).enumerate() {
-        if watch.stopped() {
-            return Err(lay::Stopped.into());
-        }
-        watch.step("drawing", i, names.len());
+        watch.step(&format!("drawing `{name}`"), i, names.len());
         let piece = &p.asked.piece;
         let picture = drawing::picture(piece, &p.lay);
-        let png = export::png(&picture, Pixels::Across(across(piece.blank.bounds())))
+        let png = export::png(&picture, Pixels::Across(across(piece)))
             .map_err(|source| FilesError::Picture { piece: piece.name.clone(), source })?;
         let svg = export::svg(&picture).into_bytes();
         let csv = export::csv(&[(piece, &p.lay)]).into_bytes();
+        // All three or none of a piece, as far as it is in our hands.
+        if watch.stopped() {
+            return Err(lay::Stopped.into());
+        }
         for (path, bytes) in files(name).into_iter().zip([svg, csv, png]) {
             export::write_atomically(&path, &bytes, overwrite)?;
             written.push(path);
@@ -82,10 +85,14 @@ pub fn write(
     Ok(written)
 }
 
-/// Pixels across for a picture whose longer side has [`PICTURE_PX`].
-fn across(b: geometry::Bounds) -> u32 {
-    let part = (b.width() / b.height().max(b.width())).clamp(0.0, 1.0);
-    ((f64::from(PICTURE_PX) * part).round() as u32).max(1)
+/// Pixels across for a picture of `piece`: large enough to tell its smallest stones, within reason.
+fn across(piece: &lay::Piece) -> u32 {
+    let b = piece.blank.bounds();
+    let smallest = piece.kinds.iter().map(|k| k.reach_mm).fold(f64::INFINITY, f64::min);
+    let longer_side = b.width().max(b.height());
+    let wanted = STONE_PX * longer_side / smallest;
+    let pixels = wanted.clamp(PICTURE_PX.0, PICTURE_PX.1) * b.width() / longer_side;
+    (pixels.round() as u32).max(1)
 }
 
 /// A file name for each piece: letters and digits kept, anything else a hyphen, all different.

@@ -29,32 +29,55 @@ pub struct Way {
 /// The ways to lay rows: along the sides, turned and shifted, evened out. A round zone has no
 /// second side.
 pub fn of_rows(form: fn(Rows) -> Arrangement, round: bool) -> Vec<(&'static str, Arrangement)> {
+    rows(form, round, STEPS, OPEN_MM)
+}
+
+fn rows(
+    form: fn(Rows) -> Arrangement,
+    round: bool,
+    steps: u32,
+    open_mm: f64,
+) -> Vec<(&'static str, Arrangement)> {
     let mut ways = vec![("rows along the width", form(Rows::Locked(Along::Bottom)))];
     if !round {
         ways.push(("rows along the height", form(Rows::Locked(Along::Left))));
     }
-    ways.push(("turned and shifted", form(Rows::Most { steps: STEPS })));
-    ways.push(("evened out", form(Rows::Even { along: Along::Bottom, open_mm: OPEN_MM })));
+    ways.push(("turned and shifted", form(Rows::Most { steps })));
+    ways.push(("evened out", form(Rows::Even { along: Along::Bottom, open_mm })));
     ways
 }
 
-/// The ways to lay rings.
-pub fn of_rings() -> Vec<(&'static str, Arrangement)> {
-    let rings = |nested| {
-        Arrangement::Rings(Rings { centre: None, staggered: false, nested, around_holes: true })
-    };
+/// The ways to lay rings, with these options otherwise.
+pub fn of_rings(options: Rings) -> Vec<(&'static str, Arrangement)> {
+    let rings = |nested| Arrangement::Rings(Rings { nested, ..options });
     vec![("rings", rings(false)), ("rings, nested", rings(true))]
 }
 
-/// The ways to lay a zone of a piece: as the document says, then the others of its arrangement.
+/// The ways to lay a zone of a piece: as the document says, then the others of its arrangement
+/// with the document's other options.
 pub fn of_zone(arrangement: Arrangement) -> Vec<(&'static str, Arrangement)> {
     let others = match arrangement {
-        Arrangement::Honeycomb(_) => of_rows(Arrangement::Honeycomb, false),
-        Arrangement::Square(_) => of_rows(Arrangement::Square, false),
-        Arrangement::Rings(_) => of_rings(),
+        Arrangement::Honeycomb(own) => {
+            let (steps, open_mm) = budget(own);
+            rows(Arrangement::Honeycomb, false, steps, open_mm)
+        }
+        Arrangement::Square(own) => {
+            let (steps, open_mm) = budget(own);
+            rows(Arrangement::Square, false, steps, open_mm)
+        }
+        Arrangement::Rings(options) => of_rings(options),
         Arrangement::Scatter(_) => vec![],
     };
     std::iter::once(("as written", arrangement)).chain(others).collect()
+}
+
+/// How long to search and how far to open, as the document says or as usual.
+fn budget(own: Rows) -> (u32, f64) {
+    match own {
+        Rows::Locked(_) => (STEPS, OPEN_MM),
+        Rows::Most { steps } => (steps, OPEN_MM),
+        Rows::Even { open_mm, .. } => (STEPS, open_mm),
+    }
 }
 
 /// Lays zone `zone_idx` of `piece` in each of the ways, without fillers: they would hide the cost.

@@ -28,7 +28,11 @@ pub enum WriteError {
 /// A file that is there already is replaced only if `overwrite` is true; two writers at once cannot
 /// replace each other's file unasked either. The folder must exist.
 pub fn write_atomically(path: &Path, bytes: &[u8], overwrite: bool) -> Result<(), WriteError> {
-    let refused = |source| WriteError::Refused { path: path.to_owned(), source };
+    // Only the kind of trouble: a temporary name in the text would puzzle whoever reads it.
+    let refused = |source: std::io::Error| WriteError::Refused {
+        path: path.to_owned(),
+        source: std::io::Error::from(source.kind()),
+    };
     if !overwrite && path.symlink_metadata().is_ok() {
         return Err(WriteError::Exists { path: path.to_owned() });
     }

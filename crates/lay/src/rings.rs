@@ -286,7 +286,11 @@ fn middle(walls: &Walls, region: &Region, wanted: Option<Point>) -> Option<(Poin
         return Some((p, walls.room(p)));
     }
     let nothing = DiscGrid::new(vec![]);
-    spots::largest(walls, &nothing, 1).first().map(|c| (c.centre, c.radius))
+    let largest = spots::largest(walls, &nothing, 1).first().map(|c| c.centre)?;
+    // In a long zone the largest circle may lie anywhere along it: then the middle is meant.
+    let middle_is_as_good = walls.room(box_middle) >= walls.room(largest) - 1e-3;
+    let centre = if middle_is_as_good { box_middle } else { largest };
+    Some((centre, walls.room(centre)))
 }
 
 fn corners(b: geometry::Bounds) -> [Point; 4] {
@@ -384,6 +388,28 @@ mod tests {
         let seats = lay(&shapes::circle(20.0), 1.0, PLAIN);
         assert_eq!(counts(&seats), [28, 21, 15, 9, 1]);
         assert!(closest(&seats) >= 2.0 - 1e-6);
+    }
+
+    #[test]
+    fn a_long_zone_is_ringed_from_its_middle() {
+        let region = shapes::rectangle(60.0, 20.0);
+        let seats = lay(&region, 1.0, Rings { centre: None, ..PLAIN });
+        let mean = seats.iter().fold(Point::ORIGIN, |sum, s| sum + s.centre) / seats.len() as f64;
+        assert!(mean.norm() < 0.5, "{mean:?}");
+    }
+
+    #[test]
+    fn what_an_edge_wants_kept_is_kept() {
+        // 0.5 mm of margin round nine stones' width: the first ring is half a millimetre in.
+        let region = shapes::circle(21.0);
+        let options = Rings { centre: None, ..PLAIN };
+        let ground = Ground { region: &region, keep: [0.5, 0.0, 0.0], radius: 1.0 };
+        let seats = rings(ground, options, &Unwatched).unwrap();
+        assert_eq!(counts(&seats), [28, 21, 15, 9, 1]);
+        // With a spacing but no margin a disc reaches over the edge: one stone that just fits.
+        let region = shapes::circle(2.0);
+        let ground = Ground { region: &region, keep: [-0.1, 0.0, 0.0], radius: 1.1 };
+        assert_eq!(rings(ground, options, &Unwatched).unwrap().len(), 1);
     }
 
     #[test]

@@ -17,7 +17,7 @@ fn main() -> std::process::ExitCode {
     let exit = match commands::run(args) {
         Ok(exit) => exit,
         Err(trouble) => {
-            output::message(&format!("error: {trouble:#}"));
+            output::message(&format!("error: {}", output::chain(&trouble)));
             Exit::Trouble
         }
     };

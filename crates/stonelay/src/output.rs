@@ -34,6 +34,17 @@ pub(crate) fn wrapped(text: &str, first: &str, rest: &str) -> String {
     textwrap::fill(text, options.break_words(false))
 }
 
+/// What went wrong and why, each cause once: some say their cause themselves.
+pub(crate) fn chain(trouble: &anyhow::Error) -> String {
+    trouble.chain().map(ToString::to_string).fold(String::new(), |said, cause| {
+        match (said.is_empty(), said.contains(&cause)) {
+            (true, _) => cause,
+            (false, true) => said,
+            (false, false) => format!("{said}: {cause}"),
+        }
+    })
+}
+
 /// A whole number with commas between thousands.
 pub(crate) fn number(n: usize) -> String {
     let digits = n.to_string();

@@ -5,7 +5,7 @@ use super::edge::{Edges, goes_on_smoothly};
 use super::field::Field;
 use super::front::Front;
 use super::ring::{RingMaker, fraction, holes};
-use super::shares::Shares;
+use super::shares::{Shares, off_by};
 use super::tangent::meet;
 use crate::{Stopped, Watch};
 use geometry::{Point, Region, Walls};
@@ -117,7 +117,8 @@ impl<'a> Ground<'a> {
         let mut front = self.front(self.forms.iter().map(|f| f.radius).collect(), rng)?;
         let shares: Vec<f64> = self.forms.iter().map(|f| aim.of(f.size) * f.part).collect();
         let mut count = self.ring(&mut front, &shares);
-        self.work_off(&mut front, &shares, &mut count)?;
+        let sizes: Vec<usize> = self.forms.iter().map(|f| f.size).collect();
+        self.work_off(&mut front, &sizes, &shares, &mut count)?;
         let of_size = |form: u32| self.forms[form as usize].size;
         let mut laid: Vec<(Point, usize)> =
             front.field.laid.iter().map(|d| (d.centre, of_size(d.form))).collect();
@@ -155,7 +156,7 @@ impl<'a> Ground<'a> {
             self.watched(i)?;
         }
         let shares: Vec<f64> = tight.iter().map(|&size| aim.of(size)).collect();
-        self.work_off(&mut front, &shares, &mut count)?;
+        self.work_off(&mut front, &tight, &shares, &mut count)?;
         let more = &front.field.laid[laid.len()..];
         laid.extend(more.iter().map(|d| (d.centre, tight[d.form as usize])));
         Ok(laid)
@@ -255,28 +256,45 @@ impl<'a> Ground<'a> {
         count
     }
 
-    /// Places stones until none fits.
+    /// Places stones until none fits. `sizes` names the size of each form.
+    ///
+    /// The price holds shares in the long run; beside it no size but the smallest may get further
+    /// ahead than a lay may be off, as long as another finds a place: a smaller one always does.
     fn work_off(
         &self,
         front: &mut Front,
+        sizes: &[usize],
         shares: &[f64],
         count: &mut [usize],
     ) -> Result<(), Stopped> {
         let price = PRICE + PRICE_SMALL / self.expected.max(1) as f64;
         let mut n: usize = count.iter().sum();
+        let n_sizes = self.radii.len();
+        let mut share_of = vec![0.0; n_sizes];
+        let mut laid_of = vec![0_usize; n_sizes];
+        for (form, &size) in sizes.iter().enumerate() {
+            share_of[size] += shares[form];
+            laid_of[size] += count[form];
+        }
+        let smallest = sizes.iter().map(|&s| self.radii[s]).fold(f64::INFINITY, f64::min);
         loop {
-            let mut best: Option<(f64, usize)> = None;
+            let after = (n + 1) as f64;
+            let tolerance = off_by(after);
+            let mut best: Option<(bool, f64, usize)> = None;
             for form in 0..shares.len() {
                 let Some(cost) = front.best(form) else { continue };
-                let behind = shares[form] * (n + 1) as f64 - count[form] as f64;
-                let cost = cost - price * behind;
-                if best.is_none_or(|b| cost < b.0) {
-                    best = Some((cost, form));
+                let size = sizes[form];
+                let ahead = (laid_of[size] + 1) as f64 - share_of[size] * after;
+                let too_many = self.radii[size] > smallest && ahead > tolerance;
+                let cost = cost - price * (shares[form] * after - count[form] as f64);
+                if best.is_none_or(|b| (too_many, cost) < (b.0, b.1)) {
+                    best = Some((too_many, cost, form));
                 }
             }
-            let Some((_, form)) = best else { return Ok(()) };
+            let Some((_, _, form)) = best else { return Ok(()) };
             front.take(form);
             count[form] += 1;
+            laid_of[sizes[form]] += 1;
             n += 1;
             self.watched(n)?;
         }

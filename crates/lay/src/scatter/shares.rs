@@ -9,6 +9,11 @@ pub(crate) const HELD: f64 = 1.0;
 /// How far a share may be off: 2 points.
 const POINTS: f64 = 0.02;
 
+/// By how many stones a share may be off in a lay of `n`: 2 points or one stone, whichever is wider.
+pub(crate) fn off_by(n: f64) -> f64 {
+    (POINTS * n).max(1.0)
+}
+
 /// Shares by count, adding up to 1.
 #[derive(Clone, Debug)]
 pub(crate) struct Shares(Vec<f64>);
@@ -44,7 +49,7 @@ impl Shares {
     /// How far the worst share is off, in tolerances: 2 points or one stone, whichever is wider.
     pub(crate) fn miss(&self, count: &[usize]) -> f64 {
         let n: usize = count.iter().sum();
-        let tolerance = (POINTS * n as f64).max(1.0);
+        let tolerance = off_by(n as f64);
         let off = |(share, &c): (&f64, &usize)| (c as f64 - share * n as f64).abs();
         // One stone off is within one stone, whatever the last bit says.
         self.0.iter().zip(count).map(off).fold(0.0, f64::max) / tolerance - 1e-9

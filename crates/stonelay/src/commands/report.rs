@@ -138,7 +138,7 @@ pub(super) fn finding(f: &Finding, height: f64) -> String {
 fn ways_table(ways: &[Way]) -> String {
     let mut table = Table::new();
     table.load_style(presets::NOTHING).set_width(WIDTH as u16 - 4);
-    table.set_header(["way", "stones", "covered", "bare spot"]);
+    table.set_header(["way, without fillers", "stones", "covered", "bare spot"]);
     for w in ways {
         let covered = format!("{:.1} %", w.coverage * 100.0);
         let spot = format!("{:.2} mm", w.bare_spot_mm);
