@@ -37,6 +37,7 @@ def complaints(lay, piece_no, path, deep=False, files=True, seed=20_260_101):
         piece_checks.counts(laid),
         piece_checks.bare_edges(laid),
         piece_checks.bare_spots(laid, seed, deep),
+        piece_checks.bare_spots_of_blank(laid, seed, deep),
     ]
     if files:
         name = file_name(lay, piece_no)

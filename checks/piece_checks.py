@@ -223,6 +223,30 @@ def bare_spots(laid, seed, deep):
             )
 
 
+def bare_spots_of_blank(laid, seed, deep):
+    """The same over the whole blank, across the borders of zones; and its coverage."""
+    area = math.pi / 4 * float(np.sum(laid.drawn**2)) if len(laid.drawn) else 0.0
+    coverage = area / laid.blank.area()
+    if abs(coverage - laid.piece["coverage"]) > 1e-6:
+        yield f"blank: coverage {laid.piece['coverage']:.8f} written, {coverage:.8f} measured"
+    spots = laid.piece["bare_spots"]
+    clearance = Clearance(laid.blank, laid.centres, laid.drawn / 2)
+    for n, spot in enumerate(spots):
+        room = 2 * clearance.at((spot["u"], spot["v"]))[0]
+        if room < spot["diameter_mm"] - TOLERANCE_MM:
+            yield f"blank: bare spot {n + 1} of {spot['diameter_mm']:.6f} mm has only {room:.6f}"
+    if len(laid.zones) < 2:
+        return
+    hints = [(s["u"], s["v"]) for s in spots[: 20 if deep else 3]]
+    place, best = largest_bare_spot(laid.blank, laid.centres, laid.drawn / 2, seed, hints, deep)
+    reported = spots[0]["diameter_mm"] if spots else 0.0
+    if best > reported + TOLERANCE_MM:
+        yield (
+            f"blank: largest bare spot {reported:.7f} mm, "
+            f"but {best:.7f} at ({place[0]:.6f}, {place[1]:.6f})"
+        )
+
+
 def bare_edges(laid):
     """The bare share of each zone's edge, sampled every 0.01 mm.
 

@@ -2,8 +2,8 @@
 
 use crate::ways::{self, Way};
 use lay::{
-    Arrangement, Chart, Colour, Colouring, Finish, Gauge, Kind, MixPart, Piece, Rings, Scatter, Shape,
-    Stopped, Watch, Zone, sizes,
+    Arrangement, Chart, Colour, Colouring, Finish, Gauge, Kind, MixPart, Piece, Rings, Scatter,
+    Shape, Stopped, Watch, Zone, sizes,
 };
 use schemars::JsonSchema;
 use serde::Serialize;

@@ -110,7 +110,17 @@ mod tests {
             Stone { place: Place::on_plane(at), kind: i % 2, zone: 0, row: 1 }
         };
         let stones = (0..n).map(stone).collect();
-        (piece, PieceLay { chart: Chart::Plane, stones, zones: vec![], findings: vec![] })
+        (
+            piece,
+            PieceLay {
+                chart: Chart::Plane,
+                stones,
+                zones: vec![],
+                coverage: 0.0,
+                bare_spots: vec![],
+                findings: vec![],
+            },
+        )
     }
 
     fn instances(layer: &Layer) -> Vec<Instance> {

@@ -142,7 +142,14 @@ fn honeycomb(
     let laid =
         ZoneLay { n_rows: row, coverage: 0.0, bare_spots: vec![], bare_edge: 0.0, note: None };
     let chart = Chart::Plane;
-    let lay = PieceLay { chart, stones, zones: vec![laid], findings: vec![] };
+    let lay = PieceLay {
+        chart,
+        stones,
+        zones: vec![laid],
+        coverage: 0.0,
+        bare_spots: vec![],
+        findings: vec![],
+    };
     let name = "badge".to_owned();
     (Piece { name, chart, blank, blank_colour, kinds, zones: vec![zone] }, lay)
 }

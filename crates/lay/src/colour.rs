@@ -43,20 +43,13 @@ fn striped(seats: &[Seat], mix: &[MixPart], sizes: &[Vec<usize>]) -> Vec<usize> 
     seats.iter().map(part).collect()
 }
 
-/// One part after the other along each row; each row starts with the first.
+/// One part after the other along each row, by column.
 fn alternating(seats: &[Seat], sizes: &[Vec<usize>]) -> Vec<usize> {
-    let mut next = vec![0; sizes.len()];
-    let mut row = 0;
-    let mut parts = Vec::with_capacity(seats.len());
-    for s in seats {
-        if s.row != row {
-            row = s.row;
-            next.fill(0);
-        }
-        parts.push(sizes[s.size][next[s.size] % sizes[s.size].len()]);
-        next[s.size] += 1;
-    }
-    parts
+    let part = |s: &Seat| {
+        let parts = &sizes[s.size];
+        parts[s.column.rem_euclid(parts.len() as i64) as usize]
+    };
+    seats.iter().map(part).collect()
 }
 
 /// By share, to the stone, and so that equal parts rarely touch.
@@ -198,7 +191,10 @@ mod tests {
 
     fn square(n: usize) -> Vec<Seat> {
         let at = |i: usize| Point::new((i % n) as f64, (i / n) as f64);
-        (0..n * n).map(|i| Seat { centre: at(i), size: 0, row: (i / n) as u32 + 1 }).collect()
+        let column = |i: usize| (i % n) as i64;
+        (0..n * n)
+            .map(|i| Seat { centre: at(i), size: 0, column: column(i), row: (i / n) as u32 + 1 })
+            .collect()
     }
 
     fn mix(shares: &[f64]) -> Vec<MixPart> {
@@ -235,7 +231,7 @@ mod tests {
     }
 
     #[test]
-    fn alternating_starts_each_row_anew() {
+    fn alternating_goes_by_column() {
         let kinds = laid(Colouring::Alternating, 5, &mix(&[0.4, 0.3, 0.3]));
         assert!(kinds.chunks(5).all(|r| r == [0, 1, 2, 0, 1]));
     }

@@ -2,7 +2,7 @@
 
 use crate::zone_lay::{disc_radius, keep, pitch_mm};
 use crate::{Piece, Place, Stone, Zone};
-use geometry::{Disc, DiscGrid, Point, Walls, spots};
+use geometry::{Disc, DiscGrid, Point, Region, Walls, spots};
 use std::collections::HashMap;
 
 /// Rounds after which we stop looking; each sets at least one stone, and two or three do nearly
@@ -66,25 +66,27 @@ fn candidates(piece: &Piece, zone: &Zone, stones: &[Stone], keep: f64, least: f6
     found.into_iter().map(|c| c.centre).collect()
 }
 
-/// The largest kind of the piece that would go in at `p` beside `stones`, with the zone's spacing.
+/// The largest kind of the piece that would go in at `p`, a place in `region` beside `stones`, with
+/// the spacing of the zone there and the margin of its edges.
 pub(crate) fn largest_that_goes_in(
     piece: &Piece,
-    zone: &Zone,
+    region: &Region,
     stones: &[Stone],
     drawn: &DiscGrid,
     p: Point,
 ) -> Option<usize> {
+    let zone = piece.zones.iter().find(|z| z.region.contains(p)).or(piece.zones.first())?;
     let keep = keep(zone);
     let largest = piece.kinds.iter().map(|k| disc_radius(k, zone)).fold(0.0, f64::max);
-    let wall = zone
-        .region
+    let wall = region
         .segments()
         .map(|s| s.distance(p) - keep[usize::from(s.tag).min(2)])
         .fold(f64::INFINITY, f64::min);
     let room = drawn
         .around(p, 2.0 * largest)
         .map(|i| {
-            let d = disc_of(piece, zone, &stones[i]);
+            let own = &piece.zones[stones[i].zone as usize];
+            let d = disc_of(piece, own, &stones[i]);
             d.centre.distance(p) - d.radius
         })
         .fold(wall, f64::min);

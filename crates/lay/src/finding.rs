@@ -54,6 +54,13 @@ pub struct Page {
 /// Every finding that this crate can return.
 pub const PAGES: &[Page] = &[
     Page {
+        code: "lay.bare-between",
+        what: "Across the border of two zones, or beside all zones, there is an empty circle wider than any within a zone, into which a kind of the piece would go.",
+        why: "Each zone is laid for itself and cannot see what its neighbour leaves.",
+        example: "A band of three rows round a middle in rings: where both end short, 4 mm stay bare.",
+        remedy: "Set the stone by hand, move the border, or lay both as one zone.",
+    },
+    Page {
         code: "lay.bare-edge",
         what: "Along more than a tenth of the zone's edge, the nearest stone is so far away that a whole stone of the smallest kind would go between.",
         why: "A ragged edge is the first thing a customer sees, and the first place where a stone is knocked off.",

@@ -2,7 +2,9 @@
 
 use crate::fillers::disc_of;
 use crate::zone_lay::{keep, pitch_mm};
-use crate::{Arrangement, Finding, Gauge, Piece, Place, Rows, Severity, Stone, Zone, ZoneLay};
+use crate::{
+    Arrangement, Finding, Gauge, Piece, PieceLay, Place, Rows, Severity, Stone, Zone, ZoneLay,
+};
 use geometry::{DiscGrid, TOLERANCE_MM, Walls, spots};
 
 /// Share of a zone's edge that may be bare before we say so.
@@ -227,7 +229,12 @@ fn bare_spot(piece: &Piece, zone: &Zone, lay: &ZoneLay) -> Option<Finding> {
         if own { Severity::Warning } else { Severity::Note },
         zone,
         format!("a bare spot takes one more `{}`", piece.kinds[kind].name),
-        "name it under `fillers`, or turn and shift the rows for the most stones",
+        match zone.arrangement {
+            Arrangement::Honeycomb(_) | Arrangement::Square(_) => {
+                "name it under `fillers`, or turn and shift the rows for the most stones"
+            }
+            _ => "name it under `fillers`",
+        },
     );
     f.place = Some(spot.place);
     f.measured = Some(format!("{} across", mm(spot.diameter_mm)));
@@ -242,7 +249,12 @@ fn bare_edge(zone: &Zone, lay: &ZoneLay) -> Finding {
         Severity::Note,
         zone,
         "part of the edge has room for a whole row of stones beside it".into(),
-        "even out the rows, turn them, or give the edge a band of its own",
+        match zone.arrangement {
+            Arrangement::Honeycomb(_) | Arrangement::Square(_) => {
+                "even out the rows, turn them, or give the edge a band of its own"
+            }
+            _ => "take a smaller size, or give the edge a band of its own",
+        },
     );
     f.measured = Some(format!("{} of the edge", percent(lay.bare_edge)));
     f.wanted = Some(format!("at most {}", percent(BARE_EDGE_MAX)));
@@ -270,6 +282,30 @@ fn overlap(discs: &DiscGrid) -> Option<(geometry::Point, f64)> {
             let over = d.radius + e.radius - d.centre.distance(e.centre);
             (j != i && over > TOLERANCE_MM).then_some((d.centre, over))
         })
+    })
+}
+
+/// A bare spot across the border of zones, wider than any within one, into which a kind goes.
+pub(crate) fn bare_between_zones(piece: &Piece, lay: &PieceLay) -> Option<Finding> {
+    if piece.zones.len() < 2 {
+        return None;
+    }
+    let spot = lay.bare_spots.first()?;
+    let kind = &piece.kinds[spot.takes?];
+    let within = lay.zones.iter().filter_map(|z| z.bare_spots.first());
+    let widest = within.map(|s| s.diameter_mm).fold(0.0, f64::max);
+    if spot.diameter_mm <= widest + 0.01 {
+        return None;
+    }
+    Some(Finding {
+        code: "lay.bare-between",
+        severity: Severity::Note,
+        zone: None,
+        place: Some(spot.place),
+        measured: Some(format!("{} across", mm(spot.diameter_mm))),
+        wanted: None,
+        text: format!("between zones a bare spot takes one more `{}`", kind.name),
+        hint: "zones are laid each for itself: set this one by hand, or move the border".into(),
     })
 }
 

@@ -15,14 +15,14 @@ pub struct Stone {
     pub row: u32,
 }
 
-/// A place without stone: a circle inside the zone that touches no stone.
+/// A place without stone: a circle inside the zone, or the blank, that touches no stone.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct BareSpot {
     /// Its centre.
     pub place: Place,
     /// Its diameter, mm.
     pub diameter_mm: f64,
-    /// The largest kind of the piece that would go in with the zone's spacing, by index.
+    /// The largest kind of the piece that would go in with spacing and margin kept, by index.
     pub takes: Option<usize>,
 }
 
@@ -52,6 +52,10 @@ pub struct PieceLay {
     pub stones: Vec<Stone>,
     /// One entry for each zone of the piece.
     pub zones: Vec<ZoneLay>,
+    /// Area of all stones, as drawn, divided by the area of the blank.
+    pub coverage: f64,
+    /// The largest bare spots of the whole blank, across the borders of zones, largest first.
+    pub bare_spots: Vec<BareSpot>,
     /// What is worth knowing about it.
     pub findings: Vec<Finding>,
 }

@@ -261,7 +261,8 @@ fn lay_ring(
         let clear = |s: &Seat| s.centre.distance(at) >= apart;
         let last = seats.last().filter(|_| seats.len() > before);
         if last.is_none_or(clear) && seats.get(before).is_none_or(clear) {
-            seats.push(Seat { centre: at, size: 0, row: number });
+            let column = (seats.len() - before) as i64;
+            seats.push(Seat { centre: at, size: 0, column, row: number });
         }
     }
     *row += u32::from(seats.len() > before);

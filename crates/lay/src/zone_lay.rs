@@ -6,7 +6,7 @@ use crate::{
     Arrangement, BareSpot, Finding, Gauge, Kind, MixPart, Piece, Place, Stone, Stopped, Watch,
     Zone, ZoneLay, bare_edge, colour, fillers, findings, rings, rounded, scatter,
 };
-use geometry::{Disc, DiscGrid, Walls, spots};
+use geometry::{Disc, DiscGrid, Region, Walls, spots};
 
 /// How many bare spots a zone reports.
 const BARE_SPOTS: usize = 8;
@@ -145,23 +145,41 @@ const COLOUR_SALT: u64 = 0x0c01_0a21;
 
 /// What the zone's stones cover and leave bare.
 fn measure(piece: &Piece, zone: &Zone, stones: &[Stone], note: Option<String>) -> ZoneLay {
-    let drawn = |s: &Stone| piece.kinds[s.kind as usize].reach_mm;
-    let area: f64 = stones.iter().map(|s| std::f64::consts::FRAC_PI_4 * drawn(s) * drawn(s)).sum();
-    let discs: Vec<Disc> =
-        stones.iter().map(|s| Disc { centre: s.place.point(), radius: drawn(s) / 2.0 }).collect();
-    let discs = DiscGrid::new(discs);
     let edges = Walls::new(&zone.region, |_| 0.0);
+    ZoneLay {
+        n_rows: stones.iter().map(|s| s.row).max().unwrap_or(0),
+        coverage: stone_area(piece, stones) / zone.region.area(),
+        bare_spots: bare_spots(piece, &zone.region, stones),
+        bare_edge: bare_edge::share(piece, zone, &edges, &drawn_discs(piece, stones)),
+        note,
+    }
+}
+
+/// Area of stones as drawn, mm².
+pub(crate) fn stone_area(piece: &Piece, stones: &[Stone]) -> f64 {
+    // From 0: the sum of nothing is −0.
+    stones.iter().fold(0.0, |sum, s| {
+        let drawn = piece.kinds[s.kind as usize].reach_mm;
+        sum + std::f64::consts::FRAC_PI_4 * drawn * drawn
+    })
+}
+
+/// The largest bare spots that `stones` leave in a region, largest first.
+pub(crate) fn bare_spots(piece: &Piece, region: &Region, stones: &[Stone]) -> Vec<BareSpot> {
+    let discs = drawn_discs(piece, stones);
+    let edges = Walls::new(region, |_| 0.0);
     let spot = |c: &spots::EmptyCircle| BareSpot {
         place: Place::on_plane(c.centre),
         diameter_mm: rounded(2.0 * c.radius),
-        takes: fillers::largest_that_goes_in(piece, zone, stones, &discs, c.centre),
+        takes: fillers::largest_that_goes_in(piece, region, stones, &discs, c.centre),
     };
-    let bare_spots = spots::largest(&edges, &discs, BARE_SPOTS).iter().map(spot).collect();
-    ZoneLay {
-        n_rows: stones.iter().map(|s| s.row).max().unwrap_or(0),
-        coverage: area / zone.region.area(),
-        bare_spots,
-        bare_edge: bare_edge::share(piece, zone, &edges, &discs),
-        note,
-    }
+    spots::largest(&edges, &discs, BARE_SPOTS).iter().map(spot).collect()
+}
+
+fn drawn_discs(piece: &Piece, stones: &[Stone]) -> DiscGrid {
+    let disc = |s: &Stone| {
+        let radius = piece.kinds[s.kind as usize].reach_mm / 2.0;
+        Disc { centre: s.place.point(), radius }
+    };
+    DiscGrid::new(stones.iter().map(disc).collect())
 }

@@ -105,6 +105,7 @@ pub(crate) enum Form {
     /// Rows that interlock
     Honeycomb,
     /// Rows and columns
+    #[value(alias = "grid")]
     Square,
     /// Concentric circles
     Rings,

@@ -25,6 +25,10 @@ pub(super) fn not_finite(piece: &Piece, blank_area_mm2: f64) -> Option<String> {
             values.look_lazily(|| of("a bare spot"), spot.u + spot.v + spot.diameter_mm);
         }
     }
+    values.look("`coverage` of the piece", piece.coverage);
+    for spot in &piece.bare_spots {
+        values.look("a bare spot of the piece", spot.u + spot.v + spot.diameter_mm);
+    }
     for stone in &piece.stones {
         let sum = stone.u + stone.v + stone.turn_deg;
         values.look_lazily(|| format!("the place of stone {}", stone.place_no), sum);

@@ -79,6 +79,8 @@ impl Piece {
             },
             kinds: piece.kinds.iter().map(kind).collect(),
             zones: zones(piece, lay),
+            coverage: lay.coverage,
+            bare_spots: lay.bare_spots.iter().map(|spot| bare_spot(piece, spot)).collect(),
             stones: (1..).zip(&lay.stones).map(|(no, s)| stone(piece, no, s)).collect(),
             findings: lay.findings.iter().map(finding).collect(),
         };

@@ -45,6 +45,10 @@ pub struct Piece {
     pub kinds: Vec<Kind>,
     /// Its zones; stones refer to them by index, from 0.
     pub zones: Vec<Zone>,
+    /// Sum of π/4 · drawn² over all stones, divided by the area of the blank.
+    pub coverage: f64,
+    /// The largest bare spots of the whole blank, across the borders of zones, largest first.
+    pub bare_spots: Vec<BareSpot>,
     /// Every stone, in the order of setting.
     pub stones: Vec<Stone>,
     /// What is worth knowing about the lay.

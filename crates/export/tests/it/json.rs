@@ -58,7 +58,7 @@ fn the_committed_schema_is_the_one_of_the_code() {
     let committed = std::fs::read_to_string(path).unwrap_or_default();
     assert!(
         committed == schema(),
-        "write it anew: cargo run -p export --example schema > docs/lay.schema.json"
+        "write it anew: cargo xtask docs"
     );
 }
 

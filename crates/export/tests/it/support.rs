@@ -143,6 +143,8 @@ fn laid() -> PieceLay {
         chart: Chart::Plane,
         stones,
         zones: vec![left, zone(2, 0.112, vec![spot])],
+        coverage: 0.25,
+        bare_spots: vec![spot],
         findings: vec![finding],
     }
 }

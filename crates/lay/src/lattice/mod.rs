@@ -114,6 +114,15 @@ impl Lattice {
         if self == Lattice::Honeycomb && k.rem_euclid(2) == 1 { 0.5 } else { 0.0 }
     }
 
+    /// The column by which colours alternate: in square rows it moves on by one each row, so that
+    /// two colours make a chequer.
+    fn column(self, j: i64, k: i64) -> i64 {
+        match self {
+            Lattice::Honeycomb => j,
+            Lattice::Square => j + k,
+        }
+    }
+
     /// After which turn the lattice looks the same, radians.
     fn period(self) -> f64 {
         match self {
@@ -137,12 +146,12 @@ struct Grid {
 }
 
 impl Grid {
-    /// The stones of row `k` within the stretch: (first x, count).
-    fn stones(&self, k: i64, (lo, hi): (f64, f64)) -> (f64, usize) {
+    /// The stones of row `k` within the stretch: (first column, count).
+    fn stones(&self, k: i64, (lo, hi): (f64, f64)) -> (i64, usize) {
         let origin = self.x0 + self.which.shift(k) * self.pitch;
         let first = ((lo - JUST - origin) / self.pitch).ceil();
         let last = ((hi + JUST - origin) / self.pitch).floor();
-        (origin + first * self.pitch, (last - first + 1.0).max(0.0) as usize)
+        (first as i64, (last - first + 1.0).max(0.0) as usize)
     }
 
     /// The rows that may meet a box from `low` to `high`.
@@ -165,10 +174,12 @@ impl Grid {
             let y = self.y0 + k as f64 * self.rise;
             let before = seats.len();
             for span in walls.spans_on_line(y, radius - JUST) {
-                let (x, n) = self.stones(k, span);
-                seats.extend((0..n).map(|j| {
-                    let at = Point::new(x + j as f64 * self.pitch, y);
-                    Seat { centre: at.turned(back), size: 0, row: row + 1 }
+                let (first, n) = self.stones(k, span);
+                let origin = self.x0 + self.which.shift(k) * self.pitch;
+                seats.extend((0..n as i64).map(|j| {
+                    let at = Point::new(origin + (first + j) as f64 * self.pitch, y);
+                    let column = self.which.column(first + j, k);
+                    Seat { centre: at.turned(back), size: 0, column, row: row + 1 }
                 }));
             }
             row += u32::from(seats.len() > before);

@@ -2,7 +2,7 @@
 
 use super::{Grid, Ground, JUST, Lattice, Rowed, locked, normal_degrees};
 use crate::{Along, Stopped, Watch};
-use geometry::{Curve, Walls};
+use geometry::{Curve, Point, Walls};
 use rayon::prelude::*;
 
 /// A lattice in its frame, and how many stones it holds.
@@ -56,10 +56,14 @@ pub(super) fn most(
     Ok(match best {
         Some(t) if t.count > best_locked.seats.len() => {
             let pitch = 2.0 * ground.radius;
-            let grid = Grid { which, x0: t.x0, y0: t.y0, pitch, rise: which.row_pitch(pitch) };
-            let walls = ground.walls(t.turn);
-            let seats = grid.seats(&walls, ground.radius, t.turn);
-            let turn_deg = normal_degrees(-t.turn);
+            // The same stones, as rows along a side of the box where the lattice has such.
+            let stone = Point::new(t.x0, t.y0).turned(Point::unit(-t.turn));
+            let turn = plainest(t.turn, which.period());
+            let first = stone.turned(Point::unit(turn));
+            let rise = which.row_pitch(pitch);
+            let grid = Grid { which, x0: first.x, y0: first.y, pitch, rise };
+            let seats = grid.seats(&ground.walls(turn), ground.radius, turn);
+            let turn_deg = normal_degrees(-turn);
             Rowed { seats, opened: (0.0, 0.0), left_over: 0.0, turn_deg, tried }
         }
         _ => Rowed { tried, ..best_locked },
@@ -126,6 +130,18 @@ fn close_turns(trials: &[Trial], wide: f64, n: usize) -> Vec<f64> {
             Some(head.turn + sign * away)
         })
         .collect()
+}
+
+/// Of the turns that give the same lattice, the one whose rows are nearest to level, or else to
+/// upright.
+fn plainest(turn: f64, period: f64) -> f64 {
+    let off = |t: f64| {
+        let d = normal_degrees(-t).abs();
+        // Level first where both are as near.
+        d.min(90.0 - d + 1e-6)
+    };
+    let same = (0..3).map(|i| turn + f64::from(i) * period);
+    same.min_by(|a, b| off(*a).total_cmp(&off(*b))).unwrap_or(turn)
 }
 
 /// The best height and shift at one turn.

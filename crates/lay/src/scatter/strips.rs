@@ -17,11 +17,20 @@ pub(crate) fn in_strips(stones: &[(Point, usize)], top: f64, height: f64) -> Vec
     ordered.sort_by(by_place);
     let mut seats = Vec::with_capacity(ordered.len());
     for (row, strip) in (1u32..).zip(ordered.chunk_by(|a, b| a.0 == b.0)) {
-        let seat = |&(_, centre, size): &(u64, Point, usize)| Seat { centre, size, row };
+        let seat = |&(_, centre, size): &(u64, Point, usize)| Seat { centre, size, column: 0, row };
         if row % 2 == 1 {
             seats.extend(strip.iter().map(seat));
         } else {
             seats.extend(strip.iter().rev().map(seat));
+        }
+    }
+    // Each size is counted for itself: colours alternate among the kinds of one size.
+    let n_sizes = stones.iter().map(|s| s.1 + 1).max().unwrap_or(0);
+    for strip in seats.chunk_by_mut(|a, b| a.row == b.row) {
+        let mut laid = vec![0; n_sizes];
+        for seat in strip {
+            seat.column = laid[seat.size];
+            laid[seat.size] += 1;
         }
     }
     seats

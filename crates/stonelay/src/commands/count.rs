@@ -3,7 +3,7 @@
 use super::report::{indented, right_aligned, trimmed};
 use crate::args::{Count, Form};
 use crate::exit::Exit;
-use crate::output::{self, WIDTH, counted, number};
+use crate::output::{self, WIDTH, number};
 use crate::progress::Progress;
 use anyhow::{Result, anyhow};
 use app::counting::{self, Answer, Blank, Question};
@@ -30,7 +30,7 @@ pub(super) fn run(args: &Count) -> Result<Exit> {
     if args.json {
         output::print(&(serde_json::to_string_pretty(&answer)? + "\n"))?;
     } else {
-        output::print(&text(&answer, question.gauge))?;
+        output::print(&text(&answer, &question))?;
     }
     Ok(Exit::Done)
 }
@@ -76,7 +76,7 @@ fn question(args: &Count) -> Result<Question> {
     Ok(Question { blank, kind, arrangement, spacing_mm, margin_mm, gauge, pack: args.pack })
 }
 
-fn text(a: &Answer, gauge: Gauge) -> String {
+fn text(a: &Answer, q: &Question) -> String {
     let best = &a.ways[a.best];
     let pack = if a.pack == 144 {
         "gross".to_owned()
@@ -94,16 +94,23 @@ fn text(a: &Answer, gauge: Gauge) -> String {
         a.size,
         best.way.coverage * 100.0
     );
-    let by = match gauge {
+    let blank = match q.blank {
+        Blank::Round(_) => format!("{} mm round", trimmed(a.width_mm, 2)),
+        Blank::Rectangle(_) => {
+            format!("{} × {} mm", trimmed(a.width_mm, 2), trimmed(a.height_mm, 2))
+        }
+    };
+    let by = match q.gauge {
         Gauge::Fit => "kept apart by the largest of the bag",
         Gauge::Reach => "set by touch, by their mean",
     };
     let line = format!(
-        "{} × {} mm, stones {} mm across, {by}: {} mm. No spare is counted in.",
-        trimmed(a.width_mm, 2),
-        trimmed(a.height_mm, 2),
+        "{blank}, stones {} mm across, {by}: {} mm; spacing {} mm, margin {} mm. No spare is \
+         counted in.",
         trimmed(a.drawn_mm, 3),
-        trimmed(a.pitch_mm, 3)
+        trimmed(a.pitch_mm, 3),
+        trimmed(q.spacing_mm, 3),
+        trimmed(q.margin_mm, 3)
     );
     text += &(output::wrapped(&line, "", "") + "\n\n");
     let mut table = Table::new();
@@ -129,7 +136,6 @@ fn text(a: &Answer, gauge: Gauge) -> String {
         {
             text += &(output::wrapped(&format!("{way}: {note}"), "\n  ", "  ") + "\n");
         }
-        let _ = counted;
     }
     text
 }

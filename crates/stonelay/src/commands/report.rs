@@ -4,7 +4,7 @@ use crate::output::{self, WIDTH, counted, number};
 use app::laying::{LaidOrder, LaidPiece};
 use app::ways::Way;
 use comfy_table::{CellAlignment, Table, presets};
-use lay::{Arrangement, Colouring, Finding, PieceLay, Place, Severity};
+use lay::{Arrangement, Colouring, Finding, Gauge, PieceLay, Place, Severity};
 
 /// The whole report. `compared` holds the other ways for each piece and zone, or nothing.
 pub(super) fn order(laid: &LaidOrder, compared: &[Vec<Vec<Way>>]) -> String {
@@ -48,6 +48,7 @@ fn piece(p: &LaidPiece, compared: &[Vec<Way>]) -> String {
             text += &ways_table(ways);
         }
     }
+    text += &whole(p);
     for f in p.findings() {
         text += &finding(f, b.height());
     }
@@ -61,12 +62,12 @@ fn zone(p: &LaidPiece, i: usize) -> String {
     stones.for_each(|s| counts[s.kind as usize] += 1);
     let n: usize = counts.iter().sum();
     let rows = match zone.arrangement {
-        Arrangement::Rings(_) => counted(lay.n_rows as usize, "ring"),
-        Arrangement::Scatter(_) => counted(lay.n_rows as usize, "strip"),
-        _ => counted(lay.n_rows as usize, "row"),
+        Arrangement::Rings(_) => format!(" in {}", counted(lay.n_rows as usize, "ring")),
+        Arrangement::Scatter(_) => String::new(),
+        _ => format!(" in {}", counted(lay.n_rows as usize, "row")),
     };
     let head = format!(
-        "{}: {}, {}; {} in {rows}, {:.1} % covered",
+        "{}: {}, {}; {}{rows}, {:.1} % covered",
         zone.name,
         arrangement(zone.arrangement),
         colouring(zone.colouring),
@@ -74,15 +75,45 @@ fn zone(p: &LaidPiece, i: usize) -> String {
         lay.coverage * 100.0
     );
     let mut text = output::wrapped(&head, "  ", "    ") + "\n";
+    let kept = format!(
+        "spacing {} mm, margin {} mm, {}",
+        trimmed(zone.spacing_mm, 3),
+        trimmed(zone.margin_mm, 3),
+        match zone.gauge {
+            Gauge::Fit => "set by a sheet",
+            Gauge::Reach => "set by touch",
+        }
+    );
     let kinds = p.asked.piece.kinds.iter().zip(&counts).filter(|k| *k.1 > 0);
     let kinds: Vec<String> = kinds.map(|(k, n)| format!("{} {}", number(*n), k.name)).collect();
     if !kinds.is_empty() {
         text += &(output::wrapped(&kinds.join(" · "), "    ", "    ") + "\n");
     }
-    if let Some(note) = &lay.note {
-        text += &(output::wrapped(note, "    ", "    ") + "\n");
-    }
+    let said = lay.note.as_ref().map_or(kept.clone(), |note| format!("{kept}; {note}"));
+    text += &(output::wrapped(&said, "    ", "    ") + "\n");
     text + &bare(&p.lay, p, i)
+}
+
+/// The whole blank, where it has more than one zone or a zone does not cover it all.
+fn whole(p: &LaidPiece) -> String {
+    let piece = &p.asked.piece;
+    let zoned: f64 = piece.zones.iter().map(|z| z.region.area()).sum();
+    let free = 1.0 - zoned / piece.blank.area();
+    if piece.zones.len() < 2 && free < 0.005 {
+        return String::new();
+    }
+    let mut line = format!("all of it: {:.1} % covered", p.lay.coverage * 100.0);
+    if free >= 0.005 {
+        line += &format!(", {:.0} % of the blank is in no zone", free * 100.0);
+    }
+    if let Some(spot) = p.lay.bare_spots.first() {
+        let place = at(spot.place, piece.blank.bounds().height());
+        line += &format!("; largest bare spot {:.2} mm, {place}", spot.diameter_mm);
+        if let Some(kind) = spot.takes {
+            line += &format!("; takes {}", piece.kinds[kind].name);
+        }
+    }
+    output::wrapped(&line, "  ", "    ") + "\n"
 }
 
 fn bare(lay: &PieceLay, p: &LaidPiece, i: usize) -> String {
