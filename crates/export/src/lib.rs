@@ -6,9 +6,9 @@
 //!
 //! | need | item |
 //! |---|---|
-//! | a drawing as SVG, at true size | [`svg`] |
-//! | a drawing as PNG | [`png`], [`Pixels`], [`PngError`] |
-//! | stones as a table | [`csv`] |
+//! | a drawing as SVG, at true size | [`svg()`] |
+//! | a drawing as PNG | [`png()`], [`Pixels`], [`PngError`] |
+//! | stones as a table | [`csv()`] |
 //! | a lay for other programs | [`json::LayFile`], [`json::schema`] |
 //! | from drawing to page | [`PageFrame`] |
 //! | onto the disk, whole or not at all | [`write_atomically`], [`WriteError`] |

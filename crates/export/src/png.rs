@@ -56,7 +56,7 @@ pub enum PngError {
 /// The drawing as a PNG with transparent ground, sRGB, and its true size in the file: the pixels
 /// per metre are those it was drawn at. Text needs no fonts of the system: none are read.
 ///
-/// It is drawn from [`svg`], a few thousand stones at a time, so both show the same. The bytes are
+/// It is drawn from [`svg()`], a few thousand stones at a time, so both show the same. The bytes are
 /// the same for the same drawing on one machine; between processors the renderer's last bit may
 /// differ.
 pub fn png(drawing: &Drawing, pixels: Pixels) -> Result<Vec<u8>, PngError> {

@@ -30,7 +30,7 @@ pub(crate) fn rings(
     let farthest = corners(region.bounds()).iter().map(|p| p.distance(centre)).fold(0.0, f64::max);
     let closes = |rho: f64| walls.spans_on_circle(centre, rho, r - 1e-9) == [(0.0, TAU)];
     let plan = match closed_band(room, farthest, r, closes) {
-        Some((inner, outer)) => Plan::of(&spread(outer, inner, r), r),
+        Some(band) => Plan::in_band(band, r, options.nested, closes),
         None => Plan::new(room, r, options.nested, closes),
     };
     // Outside the closed rings only parts of rings fit: into corners, towards tips.
@@ -96,6 +96,20 @@ impl Plan {
         let best = choices
             .fold(vec![], |best: Vec<f64>, c| if stones(&c) > stones(&best) { c } else { best });
         circles.extend(Plan::of(&best, r).circles);
+        Plan { circles }
+    }
+
+    /// Rings round a hole, between the radii of the first and the last ring that close.
+    fn in_band(
+        (inner, outer): (f64, f64),
+        r: f64,
+        nested: bool,
+        closes: impl Fn(f64) -> bool,
+    ) -> Plan {
+        let (mut circles, rest) = if nested { nest(outer, r, closes) } else { (vec![], outer) };
+        if rest >= inner - 1e-9 {
+            circles.extend(Plan::of(&spread(rest.max(inner), inner, r), r).circles);
+        }
         Plan { circles }
     }
 
@@ -442,6 +456,17 @@ mod tests {
             assert_eq!(counts(&seats).len(), 5);
             assert!(closest(&seats) >= 2.0 - 1e-6);
         }
+    }
+
+    #[test]
+    fn rings_of_a_hoop_nest() {
+        // 5.8 mm of band: two plain rings of 2 mm and a bare rim, or three, two of which nest.
+        let region = boolean::difference(&shapes::circle(101.0), &shapes::circle(89.4)).unwrap();
+        let plain = lay(&region, 1.0, PLAIN);
+        let nested = lay(&region, 1.0, Rings { nested: true, ..PLAIN });
+        assert_eq!((counts(&plain).len(), counts(&nested).len()), (2, 3));
+        assert!(closest(&nested) >= 2.0 - 1e-6);
+        assert!(nested.iter().all(|s| region.clearance(s.centre) >= 1.0 - 1e-6));
     }
 
     #[test]

@@ -56,10 +56,7 @@ fn it_keeps_to_its_schema_and_the_schema_refuses_what_is_wrong() {
 fn the_committed_schema_is_the_one_of_the_code() {
     let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../docs/lay.schema.json");
     let committed = std::fs::read_to_string(path).unwrap_or_default();
-    assert!(
-        committed == schema(),
-        "write it anew: cargo xtask docs"
-    );
+    assert!(committed == schema(), "write it anew: cargo xtask docs");
 }
 
 #[test]

@@ -18,6 +18,8 @@ struct Trial {
 const SHIFTS: usize = EVENLY + CENTRED.len();
 /// Heights spread over one row: half of them up from the lowest edge, half down from the highest.
 const EVENLY: usize = 12;
+/// How many times as many are tried along the zone's own edges.
+const DENSER: usize = 8;
 /// Heights of the zone's middle above a row, in rows: on a stone, between two rows, and in the
 /// middle of a triangle that points up or down. Small round zones hold most when so centred.
 const CENTRED: [f64; 4] = [0.0, 0.5, 1.0 / 3.0, 2.0 / 3.0];
@@ -38,15 +40,21 @@ pub(super) fn most(
         }
     }
 
-    // Two thirds of the budget look everywhere, one third closer round the best.
-    let turns = turns(ground, which, (steps * 2 / 3 / SHIFTS).max(4));
-    let mut tried = turns.len() * SHIFTS;
-    let mut trials = try_all(ground, which, &turns, watch)?;
+    // Half of the budget looks along the zone's own edges, at many heights; a third looks
+    // everywhere, and the rest closer round the best.
+    let dense = DENSER * EVENLY;
+    let mut plain = plain_turns(ground, which);
+    plain.truncate((steps / 2 / dense).max(1));
+    let mut tried = plain.len() * dense;
+    let mut trials = try_all(ground, which, dense, &plain, watch)?;
+    let even = even_turns(which, (steps / 3 / SHIFTS).max(4));
+    tried += even.len() * SHIFTS;
+    trials.extend(try_all(ground, which, EVENLY, &even, watch)?);
     trials.sort_by_key(|t| std::cmp::Reverse(t.count));
-    let wide = which.period() / turns.len() as f64;
+    let wide = which.period() / even.len() as f64;
     let close = close_turns(&trials, wide, steps.saturating_sub(tried) / SHIFTS);
     tried += close.len() * SHIFTS;
-    trials.extend(try_all(ground, which, &close, watch)?);
+    trials.extend(try_all(ground, which, EVENLY, &close, watch)?);
     // The first of equals, so that the plainest turn wins.
     let best = trials.iter().fold(None, |best: Option<&Trial>, t| match best {
         Some(b) if b.count >= t.count => Some(b),
@@ -74,6 +82,7 @@ pub(super) fn most(
 fn try_all(
     ground: Ground<'_>,
     which: Lattice,
+    heights: usize,
     turns: &[f64],
     watch: &dyn Watch,
 ) -> Result<Vec<Trial>, Stopped> {
@@ -84,7 +93,7 @@ fn try_all(
             if watch.stopped() {
                 return Err(Stopped);
             }
-            let trial = best_shift(ground, which, turn);
+            let trial = best_shift(ground, which, heights, turn);
             let n = done.fetch_add(1, std::sync::atomic::Ordering::Relaxed) + 1;
             watch.step("turning the rows", n, turns.len());
             Ok(trial)
@@ -92,30 +101,29 @@ fn try_all(
         .collect()
 }
 
-/// The turns to try everywhere: along every straight edge, then evenly over the period.
-fn turns(ground: Ground<'_>, which: Lattice, n: usize) -> Vec<f64> {
+/// Turns that put rows along the sides of the box and along the longest straight edges.
+fn plain_turns(ground: Ground<'_>, which: Lattice) -> Vec<f64> {
     let period = which.period();
-    let mut turns = vec![0.0];
-    let add = |turns: &mut Vec<f64>, t: f64| {
-        let t = t.rem_euclid(period);
+    let mut lines: Vec<_> = ground.region.segments().filter(|s| s.curve == Curve::Line).collect();
+    lines.sort_by(|a, b| b.length().total_cmp(&a.length()));
+    let along = lines.into_iter().take(8).map(|s| -(s.to - s.from).angle());
+    let mut turns: Vec<f64> = vec![];
+    for turn in [0.0, std::f64::consts::FRAC_PI_2].into_iter().chain(along) {
+        let turn = turn.rem_euclid(period);
         let known = |o: &f64| {
-            let d = (t - o).abs();
+            let d = (turn - o).abs();
             d.min(period - d) < 1e-6
         };
         if !turns.iter().any(known) {
-            turns.push(t);
+            turns.push(turn);
         }
-    };
-    add(&mut turns, std::f64::consts::FRAC_PI_2);
-    let mut lines: Vec<_> = ground.region.segments().filter(|s| s.curve == Curve::Line).collect();
-    lines.sort_by(|a, b| b.length().total_cmp(&a.length()));
-    for s in lines.into_iter().take(8) {
-        add(&mut turns, -(s.to - s.from).angle());
-    }
-    for i in 0..n {
-        add(&mut turns, period * i as f64 / n as f64);
     }
     turns
+}
+
+/// `n` turns, evenly over the period.
+fn even_turns(which: Lattice, n: usize) -> Vec<f64> {
+    (0..n).map(|i| which.period() * i as f64 / n as f64).collect()
 }
 
 /// Turns close to the best ones, `n` in all, each half as far away as the one before.
@@ -144,8 +152,8 @@ fn plainest(turn: f64, period: f64) -> f64 {
     same.min_by(|a, b| off(*a).total_cmp(&off(*b))).unwrap_or(turn)
 }
 
-/// The best height and shift at one turn.
-fn best_shift(ground: Ground<'_>, which: Lattice, turn: f64) -> Trial {
+/// The best of so many heights at one turn, and its best shift.
+fn best_shift(ground: Ground<'_>, which: Lattice, heights: usize, turn: f64) -> Trial {
     let walls = ground.walls(turn);
     let pitch = 2.0 * ground.radius;
     let rise = which.row_pitch(pitch);
@@ -155,8 +163,8 @@ fn best_shift(ground: Ground<'_>, which: Lattice, turn: f64) -> Trial {
     let mut best = Trial { turn, x0: 0.0, y0: low, count: 0 };
     let span = b.height() - 2.0 * edge;
     let top = low + span.rem_euclid(rise);
-    let evenly = (0..EVENLY).map(|i| {
-        let part = (i / 2) as f64 / (EVENLY / 2) as f64 * rise;
+    let evenly = (0..heights).map(|i| {
+        let part = (i / 2) as f64 / (heights / 2) as f64 * rise;
         if i % 2 == 0 { low + part } else { top - part }
     });
     let centred = CENTRED.iter().map(|part| b.centre().y - part * rise);
