@@ -41,8 +41,8 @@ fn between_two(a: &Primitive, b: &Primitive) -> Option<Point> {
         (Circle { centre: c, radius: r }, Circle { centre: d, radius: s }) => {
             let apart = *c - *d;
             let gap = apart.norm();
-            if gap < 1e-9 {
-                // Concentric: any point of the circle half way between.
+            if gap < 1e-13 {
+                // Concentric to the last bit: any point of the circle half way between.
                 let towards = if c.norm() > 0.0 { -c.normalised() } else { Point::new(1.0, 0.0) };
                 return (*s >= 0.0).then(|| *c + towards * ((s - r) / 2.0));
             }

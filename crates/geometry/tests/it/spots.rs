@@ -414,3 +414,18 @@ fn odd_scenes_do_no_harm() {
         }
     }
 }
+
+#[test]
+fn a_disc_in_the_middle_of_a_circle_leaves_a_ring() {
+    // The widest circle between them is half of what their radii leave, and lies anywhere round;
+    // or on the far side, if the disc lies off the middle by a rounding.
+    let circle = shapes::circle(4.0);
+    for off in [0.0, 1e-12, 1e-10, 9e-10, 2e-9, 1e-8, 1e-6] {
+        for radius in [1.95, 1.0, 0.1] {
+            let found = spots(&circle, &[disc(off, -off, radius)], 3);
+            assert!(!found.is_empty(), "nothing beside a disc of radius {radius}, off by {off}");
+            let wanted = (2.0 - radius + off * 2.0_f64.sqrt()) / 2.0;
+            assert!((found[0].radius - wanted).abs() < 1e-8, "{off}: {found:?}");
+        }
+    }
+}
