@@ -10,7 +10,7 @@
 //! | one shape | [`Shape`], [`Outline`], [`Path`] |
 //! | its colours | [`Ink`], [`Paint`], [`Stroke`], [`Gradient`], [`Stop`] |
 //! | one shape drawn many times | [`Symbol`], [`Instance`] |
-//! | how a piece will look | [`picture`] |
+//! | how a piece will look | [`picture()`] |
 
 mod blank;
 mod cut;

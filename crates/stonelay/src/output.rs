@@ -47,29 +47,10 @@ pub(crate) fn chain(trouble: &anyhow::Error) -> String {
 
 /// A whole number with commas between thousands.
 pub(crate) fn number(n: usize) -> String {
-    let digits = n.to_string();
-    let mut text = String::new();
-    for (i, c) in digits.chars().enumerate() {
-        if i > 0 && (digits.len() - i).is_multiple_of(3) {
-            text.push(',');
-        }
-        text.push(c);
-    }
-    text
+    units::grouped(n as u64)
 }
 
 /// `1 stone`, `2 stones`.
 pub(crate) fn counted(n: usize, word: &str) -> String {
     format!("{} {word}{}", number(n), if n == 1 { "" } else { "s" })
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn thousands_are_set_apart() {
-        let shown = [0, 7, 999, 1000, 65_536, 1_234_567].map(number);
-        assert_eq!(shown, ["0", "7", "999", "1,000", "65,536", "1,234,567"]);
-    }
 }

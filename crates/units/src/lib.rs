@@ -27,6 +27,6 @@ pub use angle::Angle;
 pub use error::ReadError;
 pub use length::{Length, MM_PER_INCH};
 pub use mass::{GRAMS_PER_OUNCE, Mass};
-pub use print::trimmed;
+pub use print::{grouped, trimmed};
 pub use share::Share;
 pub use size_pair::SizePair;

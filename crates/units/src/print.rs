@@ -11,9 +11,28 @@ pub fn trimmed(value: f64, decimals: usize) -> String {
     if text == "-0" { "0".to_owned() } else { text.to_owned() }
 }
 
+/// A whole number with a comma between thousands: `100,000`.
+pub fn grouped(n: u64) -> String {
+    let digits = n.to_string();
+    let mut text = String::new();
+    for (i, c) in digits.chars().enumerate() {
+        if i > 0 && (digits.len() - i).is_multiple_of(3) {
+            text.push(',');
+        }
+        text.push(c);
+    }
+    text
+}
+
 #[cfg(test)]
 mod tests {
-    use super::trimmed;
+    use super::{grouped, trimmed};
+
+    #[test]
+    fn thousands_are_set_apart() {
+        let shown = [0, 7, 999, 1000, 65_536, 1_234_567].map(grouped);
+        assert_eq!(shown, ["0", "7", "999", "1,000", "65,536", "1,234,567"]);
+    }
 
     #[test]
     fn zeros_at_the_end_go_and_others_stay() {

@@ -2,10 +2,10 @@
 
 use super::model::{Kind, Size};
 use super::value::Limits;
-use super::walk::{Fields, Node, grouped, shortened};
+use super::walk::{Fields, Node, shortened};
 use lay::{Colour, Finish, sizes};
 use toml::de::DeValue;
-use units::trimmed;
+use units::{grouped, trimmed};
 
 /// Colour of a kind that names none: plain silver.
 const SILVER: Colour = Colour(0xc9, 0xcd, 0xd4);

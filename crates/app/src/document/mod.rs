@@ -34,7 +34,8 @@ use mixes::{Entry, NamedMix, Shelf, Unfolding};
 use model::Blank;
 use pieces::{Names, own_name};
 use toml::de::{DeTable, DeValue};
-use walk::{Fields, Node, Walk, grouped};
+use units::grouped;
+use walk::{Fields, Node, Walk};
 
 /// Largest document, bytes.
 pub const MAX_BYTES: usize = 4 * 1024 * 1024;

@@ -6,6 +6,7 @@ use std::cell::RefCell;
 use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
+use units::grouped;
 
 /// Collects what is wrong.
 #[derive(Default)]
@@ -238,19 +239,6 @@ pub(super) fn shortened(text: &str) -> String {
     short
 }
 
-/// A whole number with a comma between thousands: `100,000`.
-pub(super) fn grouped(n: u64) -> String {
-    let digits = n.to_string();
-    let mut text = String::new();
-    for (i, c) in digits.chars().enumerate() {
-        if i > 0 && (digits.len() - i).is_multiple_of(3) {
-            text.push(',');
-        }
-        text.push(c);
-    }
-    text
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -263,12 +251,5 @@ mod tests {
         assert_eq!(nearest("around-holes", &known), Some("around_holes"));
         assert_eq!(nearest("price", &known), None);
         assert_eq!(nearest(&"c".repeat(5000), &known), None);
-    }
-
-    #[test]
-    fn thousands_are_grouped() {
-        assert_eq!(grouped(1), "1");
-        assert_eq!(grouped(100_000), "100,000");
-        assert_eq!(grouped(1_234_567), "1,234,567");
     }
 }

@@ -22,7 +22,7 @@ pub use loader::{Folder, LoadError, Loader, MAX_FILE_BYTES};
 use crate::document::{self, Document, Fault, Refused, model};
 use geometry::Region;
 use lay::finding::Page;
-use lay::{Chart, Finding, Gauge, Kind, MixPart, Severity};
+use lay::{Chart, Finding, Kind, MixPart, Severity};
 
 /// Most stones laid in one piece: more would keep a machine busy for minutes, and a hand for
 /// years.
@@ -203,14 +203,6 @@ fn empty_zone(zone: &model::Zone) -> Finding {
     }
 }
 
-/// Diameter that keeps stones of `kind` apart, mm.
-fn pitch(kind: &Kind, gauge: Gauge) -> f64 {
-    match gauge {
-        Gauge::Fit => kind.fit_mm,
-        Gauge::Reach => kind.reach_mm,
-    }
-}
-
 /// Refuses a piece for which a honeycomb of its smallest stones would have more than
 /// [`MAX_STONES`].
 fn too_many_stones(
@@ -222,7 +214,7 @@ fn too_many_stones(
         let indices = zone.mix.iter().map(|p| p.kind).chain(zone.fillers.iter().copied());
         let smallest = indices
             .filter_map(|k| kinds.get(k))
-            .map(|k| pitch(k, zone.gauge) + zone.spacing_mm)
+            .map(|k| lay::pitch_mm(k, zone.gauge) + zone.spacing_mm)
             .fold(f64::INFINITY, f64::min);
         honeycomb_count(&zone.region, smallest)
     };

@@ -7,7 +7,6 @@
 
 use super::blank::placed_region;
 use super::loader::Loader;
-use super::pitch;
 use crate::document::Fault;
 use crate::document::model::{Arrangement, BandEdge, BandWidth, Zone, ZonePlace};
 use geometry::shapes::Side;
@@ -117,7 +116,7 @@ fn band_mm(width: BandWidth, zone: &Zone, margin_mm: f64, kinds: &[Kind]) -> f64
         BandWidth::Rows(n) => f64::from(n),
     };
     let stones = zone.mix.iter().filter_map(|p| kinds.get(p.kind));
-    let d = stones.map(|k| pitch(k, zone.gauge)).fold(0.0, f64::max);
+    let d = stones.map(|k| lay::pitch_mm(k, zone.gauge)).fold(0.0, f64::max);
     let rows = match zone.arrangement {
         Arrangement::Honeycomb(_) => d + (n - 1.0) * (d + zone.spacing) * 3f64.sqrt() / 2.0,
         _ => n * d + (n - 1.0) * zone.spacing,

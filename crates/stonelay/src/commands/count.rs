@@ -1,6 +1,6 @@
 //! `stonelay count SIZE STONE ARRANGEMENT`.
 
-use super::report::{indented, right_aligned, trimmed};
+use super::report::{indented, right_aligned};
 use crate::args::{Count, Form};
 use crate::exit::Exit;
 use crate::output::{self, WIDTH, number};
@@ -9,7 +9,7 @@ use anyhow::{Result, anyhow};
 use app::counting::{self, Answer, Blank, Question};
 use comfy_table::{Table, presets};
 use lay::Gauge;
-use units::{Length, ReadError};
+use units::{Length, ReadError, trimmed};
 
 /// Counts and prints.
 pub(super) fn run(args: &Count) -> Result<Exit> {

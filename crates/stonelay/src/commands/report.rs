@@ -5,6 +5,7 @@ use app::laying::{LaidOrder, LaidPiece};
 use app::ways::Way;
 use comfy_table::{CellAlignment, Table, presets};
 use lay::{Arrangement, Colouring, Finding, Gauge, PieceLay, Place, Severity};
+use units::trimmed;
 
 /// The whole report. `compared` holds the other ways for each piece and zone, or nothing.
 pub(super) fn order(laid: &LaidOrder, compared: &[Vec<Vec<Way>>]) -> String {
@@ -191,16 +192,6 @@ pub(super) fn right_aligned(table: &mut Table, columns: std::ops::RangeInclusive
 /// The lines of a table without their trailing blanks.
 pub(super) fn indented(table: &Table, by: &str) -> String {
     table.to_string().lines().map(|l| format!("{by}{}\n", l.trim_end())).collect()
-}
-
-/// A number with at most this many decimals.
-pub(super) fn trimmed(value: f64, decimals: usize) -> String {
-    let text = format!("{value:.decimals$}");
-    if text.contains('.') {
-        text.trim_end_matches('0').trim_end_matches('.').to_owned()
-    } else {
-        text
-    }
 }
 
 fn arrangement(a: Arrangement) -> &'static str {
