@@ -7,7 +7,7 @@
 //!
 //! | need | item |
 //! |---|---|
-//! | lay a whole piece | [`lay_piece`] |
+//! | lay a whole piece | [`lay_piece()`] |
 //! | what comes in | [`Piece`], [`Zone`], [`MixPart`], [`Arrangement`], [`Colouring`] |
 //! | what comes out | [`PieceLay`], [`ZoneLay`], [`Stone`], [`BareSpot`] |
 //! | what lies on the shelf | [`Kind`], [`sizes`] |

@@ -1,6 +1,6 @@
 //! Scatter: stones of mixed sizes, close and without rows.
 //!
-//! A [front](front) of pockets is worked off: each new stone touches two things (stones, edges,
+//! A [front] of pockets is worked off: each new stone touches two things (stones, edges,
 //! corners), and of all such places the one that wastes least comes first. A price on each size
 //! holds its share by count. Random numbers only break ties and choose where to begin, so that
 //! another seed gives another lay.
