@@ -173,7 +173,11 @@ pub(crate) fn bare_spots(piece: &Piece, region: &Region, stones: &[Stone]) -> Ve
         diameter_mm: rounded(2.0 * c.radius),
         takes: fillers::largest_that_goes_in(piece, region, stones, &discs, c.centre),
     };
-    spots::largest(&edges, &discs, BARE_SPOTS).iter().map(spot).collect()
+    let mut found: Vec<BareSpot> =
+        spots::largest(&edges, &discs, BARE_SPOTS).iter().map(spot).collect();
+    // The search takes radii for equal that rounding may tell apart.
+    found.sort_by(|a, b| b.diameter_mm.total_cmp(&a.diameter_mm));
+    found
 }
 
 fn drawn_discs(piece: &Piece, stones: &[Stone]) -> DiscGrid {
