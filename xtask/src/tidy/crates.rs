@@ -5,7 +5,7 @@ use cargo_metadata::Metadata;
 
 /// The rooms in the order in which data flows through them.
 const ORDER: &[&str] =
-    &["units", "geometry", "outline", "lay", "drawing", "export", "app", "stonelay"];
+    &["units", "geometry", "outline", "lay", "planning", "drawing", "export", "app", "stonelay"];
 /// Beside the flow: may use anything, used by nobody.
 const BESIDE: &[&str] = &["xtask"];
 
