@@ -58,6 +58,18 @@ pub enum ReadError {
         /// The units there are.
         units: &'static str,
     },
+    /// The quantity is below zero, or zero where there must be something.
+    #[error("less than nothing: `{text}`")]
+    Negative {
+        /// The text as given.
+        text: String,
+    },
+    /// There are not two parts with a colon between them.
+    #[error("not a mixing ratio: `{text}`")]
+    NoRatio {
+        /// The text as given.
+        text: String,
+    },
     /// A share is below nothing or above everything.
     #[error("a share lies between 0 % and 100 %: `{text}`")]
     NoShare {
@@ -92,6 +104,8 @@ impl ReadError {
                 format!("the units are {units}; perhaps `{} {usual}`", text.trim())
             }
             ReadError::UnknownUnit { units, .. } => format!("the units are {units}"),
+            ReadError::Negative { .. } => "it must be above 0".to_owned(),
+            ReadError::NoRatio { .. } => "write it like `1:1` or `100:85`".to_owned(),
             ReadError::NoShare { .. } => "write it like `30 %`, `0.3` or `1/3`".to_owned(),
             ReadError::NotTwo { .. } => "write it like `3 in x 5 in` or `60 x 40 mm`".to_owned(),
         }

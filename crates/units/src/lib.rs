@@ -1,7 +1,7 @@
-//! Lengths, angles, masses and shares, read as a maker writes them and printed as a maker reads
-//! them.
+//! Lengths, angles, masses, volumes, times and shares, read as a maker writes them and printed as a
+//! maker reads them.
 //!
-//! Every quantity keeps one unit inside (millimetres, degrees, grams, a part of 1), reads from text
+//! Every quantity keeps one unit inside (millimetres, degrees, grams, minutes, a part of 1), reads from text
 //! with [`FromStr`](std::str::FromStr), and says what is wrong and what would be right when it
 //! cannot. This crate knows no geometry.
 //!
@@ -11,10 +11,17 @@
 //! | `3 in x 5 in` | [`SizePair`] |
 //! | `30 deg`, `1/4 turn` | [`Angle`] |
 //! | `0.12 g`, `1 oz` | [`Mass`] |
+//! | `27 ml`, `1 fl oz` | [`Volume`] |
+//! | `1.1 g/ml` | [`Density`] |
+//! | `1:1`, `100:85` | [`Ratio`] |
+//! | `21 C`, `70 F` | [`Temperature`] |
+//! | `9 h 40 min` | [`Span`] |
 //! | `30 %`, `0.3`, `1/3` | [`Share`] |
+//! | a number for people | [`trimmed`], [`grouped`] |
 //! | why something could not be read | [`ReadError`] |
 
 mod angle;
+mod density;
 mod error;
 mod length;
 mod mass;
@@ -22,11 +29,18 @@ mod number;
 mod print;
 mod share;
 mod size_pair;
+mod span;
+mod temperature;
+mod volume;
 
 pub use angle::Angle;
+pub use density::{Density, Ratio};
 pub use error::ReadError;
 pub use length::{Length, MM_PER_INCH};
 pub use mass::{GRAMS_PER_OUNCE, Mass};
 pub use print::{grouped, trimmed};
 pub use share::Share;
 pub use size_pair::SizePair;
+pub use span::Span;
+pub use temperature::Temperature;
+pub use volume::{ML_PER_FLUID_OUNCE, ML_PER_GALLON, Volume};

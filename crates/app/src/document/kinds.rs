@@ -1,5 +1,6 @@
 //! `[[kind]]`: what lies on the shelf.
 
+use super::mixes::{Shelf, kind_named};
 use super::model::{Kind, Size};
 use super::value::Limits;
 use super::walk::{Fields, Node, shortened};
@@ -29,6 +30,7 @@ pub(super) fn kind(fields: &mut Fields<'_, '_>, name: &str) -> Option<Kind> {
         fields.get("finish").map_or(Some(Finish::Foiled), |n| n.choice("finish", FINISHES));
     let pack = fields.get("pack").map(|n| n.whole(1..10_000_001, "it like 1440")).map(some_some);
     let weight = fields.get("weight").map(|n| weight_of_one(&n)).map(some_some);
+    let height = fields.get("height").map(|n| n.length(Limits(0.1, 50.0), "\"1.5 mm\"")).map(some_some);
     Some(Kind {
         name: name.to_owned(),
         size: size?,
@@ -36,7 +38,24 @@ pub(super) fn kind(fields: &mut Fields<'_, '_>, name: &str) -> Option<Kind> {
         finish: finish?,
         pack: settled(pack)?.map(|n| n as u32),
         weight_g: settled(weight)?,
+        height_mm: settled(height)?,
+        stand_ins: vec![],
     })
+}
+
+/// The kinds that may take the place of kind `own`.
+pub(super) fn stand_ins(node: &Node<'_, '_>, own: usize, shelf: &Shelf) -> Option<Vec<usize>> {
+    let nodes = node.list("stand-in", "it like [\"deep water\"]")?;
+    let read = nodes.iter().map(|n| {
+        let kind = kind_named(n, shelf)?;
+        if kind == own {
+            return n.wrong("a kind cannot stand in for itself", "name another kind");
+        }
+        Some(kind)
+    });
+    // Each is read before any decides, so that the faults of all are found.
+    let read: Vec<Option<usize>> = read.collect();
+    read.into_iter().collect()
 }
 
 /// For a key that may be missing: read well or badly.

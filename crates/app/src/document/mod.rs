@@ -8,6 +8,7 @@
 //! |---|---|
 //! | read a document | [`read`] |
 //! | what it says | [`Document`], and [`model`] for its parts |
+//! | what a plan needs beside the pieces | [`terms`] |
 //! | why it was refused | [`Refused`], [`Fault`] |
 //! | which version is written | [`VERSION`] |
 
@@ -19,6 +20,7 @@ mod pieces;
 mod render;
 mod shapes;
 mod syntax;
+pub mod terms;
 mod upgrade;
 mod value;
 mod walk;
@@ -33,6 +35,7 @@ pub(crate) use kinds::size_name;
 use mixes::{Entry, NamedMix, Shelf, Unfolding};
 use model::Blank;
 use pieces::{Names, own_name};
+use terms::Terms;
 use toml::de::{DeTable, DeValue};
 use units::grouped;
 use walk::{Fields, Node, Walk};
@@ -133,20 +136,24 @@ fn document(tree: &DeTable<'_>, walk: &Walk) -> (Option<Document>, Vec<Blank>) {
     let order = root.need("order", "`order = \"…\"`: a name for the order").and_then(|n| n.name());
     let seed = root.get("seed").map_or(Some(1), |n| n.whole(0..1 << 53, "it like 20261"));
     let shelf = shelf(&mut root);
+    let adhesives = terms::adhesives(&mut root);
     let mut reads = vec![];
-    {
+    let terms = {
         let pieces = entries(&mut root, "piece");
         if pieces.is_none() {
             root.need("piece", "a `[[piece]]`: what is to be made");
         }
         let pieces = pieces.unwrap_or_default();
+        let terms_keys = terms::Keys::take(&mut root);
         let mut unfolding = Unfolding::new(&shelf, &root);
         unfolding.all();
         let mut taken = Names::new();
         for node in &pieces {
-            reads.push(pieces::piece(node, &shelf, &mut unfolding, &mut taken));
+            reads.push(pieces::piece(node, &shelf, &adhesives, &mut unfolding, &mut taken));
         }
-    }
+        let names: Vec<Option<String>> = reads.iter().map(|r| r.name.clone()).collect();
+        terms_keys.read(&shelf, &mut unfolding, &names)
+    };
     root.done();
     let blanks = reads.iter().filter_map(|r| r.blank.clone()).collect();
     let whole = || {
@@ -155,6 +162,7 @@ fn document(tree: &DeTable<'_>, walk: &Walk) -> (Option<Document>, Vec<Blank>) {
             seed: seed?,
             kinds: shelf.kinds.into_iter().collect::<Option<_>>()?,
             pieces: reads.into_iter().map(|r| r.piece).collect::<Option<_>>()?,
+            terms: Terms { adhesives: adhesives?, ..terms? },
         })
     };
     (whole(), blanks)
@@ -184,6 +192,7 @@ fn shelf(root: &mut Fields<'_, '_>) -> Shelf {
     let mixes = entries(root, "mix").unwrap_or_default();
     let mut shelf = Shelf::default();
     let mut taken = Names::new();
+    let mut stand_ins = vec![];
     for node in kinds.unwrap_or_default() {
         let kind =
             node.fields("a kind", "`[[kind]]` with its keys below").and_then(|mut fields| {
@@ -193,10 +202,18 @@ fn shelf(root: &mut Fields<'_, '_>) -> Shelf {
                     shelf.names.insert(name.clone(), entry);
                 }
                 let kind = kinds::kind(&mut fields, name.as_deref().unwrap_or(""));
+                stand_ins.extend(fields.get("stand_ins").map(|n| (shelf.kinds.len(), n)));
                 fields.done();
                 name.and(kind)
             });
         shelf.kinds.push(kind);
+    }
+    for (index, node) in stand_ins {
+        let found = kinds::stand_ins(&node, index, &shelf);
+        // Faulty ones have been reported, which refuses the document.
+        if let (Some(kind), Some(found)) = (&mut shelf.kinds[index], found) {
+            kind.stand_ins = found;
+        }
     }
     let mut open = vec![];
     for node in mixes {

@@ -3,6 +3,7 @@
 //! Lengths are millimetres. Places (`at`, `centre`, corners of a polygon) are as the maker writes
 //! them: to the right and down from the top left corner of a box that the item names.
 
+use super::terms::{Bench, Terms};
 use lay::{Colour, Colouring, Finish, Gauge};
 use std::ops::Range;
 
@@ -26,6 +27,8 @@ pub struct Document {
     pub kinds: Vec<Kind>,
     /// The pieces, in the document's order.
     pub pieces: Vec<Piece>,
+    /// What a plan needs beside them.
+    pub terms: Terms,
 }
 
 /// A kind of stone.
@@ -43,6 +46,10 @@ pub struct Kind {
     pub pack: Option<u32>,
     /// Mass of one stone, g.
     pub weight_g: Option<f64>,
+    /// From its back to its top, mm.
+    pub height_mm: Option<f64>,
+    /// Kinds that may take its place, by index.
+    pub stand_ins: Vec<usize>,
 }
 
 /// How large the stones of a kind are.
@@ -81,6 +88,8 @@ pub struct Piece {
     pub margin: f64,
     /// Its zones, at least one.
     pub zones: Vec<Zone>,
+    /// How it is glued and what it costs beside its stones.
+    pub bench: Bench,
 }
 
 /// The bare thing.

@@ -3,10 +3,12 @@
 use super::mixes::{Shelf, Unfolding};
 use super::model::{Blank, Piece, Placed, Zone, ZonePlace};
 use super::shapes::{outline, placed};
+use super::terms::bench;
 use super::value::Limits;
 use super::walk::{Fields, Node, joined, shortened};
 use super::zones::{LAYING_KEYS, zone, zone_place};
 use lay::Colour;
+use planning::adhesive::Adhesive;
 use std::collections::BTreeMap;
 use std::ops::Range;
 
@@ -18,6 +20,7 @@ const MAX_ZONES: usize = 100;
 
 /// What could be read of a piece: its blank may be sound though its zones are not.
 pub(super) struct PieceRead {
+    pub(super) name: Option<String>,
     pub(super) blank: Option<Blank>,
     pub(super) piece: Option<Piece>,
 }
@@ -51,17 +54,19 @@ pub(super) fn own_name(
 pub(super) fn piece(
     node: &Node<'_, '_>,
     shelf: &Shelf,
+    adhesives: &Option<Vec<Adhesive>>,
     unfolding: &mut Unfolding<'_, '_, '_>,
     taken: &mut Names,
 ) -> PieceRead {
     let Some(mut fields) = node.fields("a piece", "`[[piece]]` with its keys below") else {
-        return PieceRead { blank: None, piece: None };
+        return PieceRead { name: None, blank: None, piece: None };
     };
     let name = own_name(&mut fields, "pieces", taken);
     let quantity =
         fields.get("quantity").map_or(Some(1), |n| n.whole(1..MAX_QUANTITY + 1, "it like 18"));
     let margin = fields.get("margin").map_or(Some(0.0), |n| n.length(Limits::GAP, "\"0.5 mm\""));
     let blank = blank(&mut fields);
+    let bench = bench(&mut fields, adhesives.as_deref());
     let zones = match fields.get("zone") {
         Some(node) => {
             for key in LAYING_KEYS {
@@ -86,14 +91,16 @@ pub(super) fn piece(
     fields.done();
     let all = || {
         Some(Piece {
-            name: name?,
+            name: name.clone()?,
             quantity: quantity? as u32,
             blank: blank.clone()?,
             margin: margin?,
             zones: zones?,
+            bench: bench?,
         })
     };
-    PieceRead { piece: all(), blank }
+    let piece = all();
+    PieceRead { name, blank, piece }
 }
 
 fn blank(fields: &mut Fields<'_, '_>) -> Option<Blank> {

@@ -1,0 +1,156 @@
+//! What a plan needs beside the pieces: how the maker works, what is there, what is sold, what it
+//! costs.
+//!
+//! | keys | file |
+//! |---|---|
+//! | `[workshop]`, `[[log]]` | `workshop` |
+//! | `[[stock]]`, `stock_file`, `[[supplier]]` | `supply` |
+//! | `[[adhesive]]`, and a piece's keys for the bench | `adhesives` |
+//! | `[price]` | `price` |
+//! | `[[kit]]`, `[[bag]]` | `sale` |
+
+mod adhesives;
+mod price;
+mod sale;
+mod supply;
+mod value;
+mod workshop;
+
+pub use adhesives::{BEAD_MM, Bench, FILM_MM};
+pub use price::{Fee, Price, Profit};
+pub use sale::{Bag, Content, Kit};
+pub use supply::{FileName, Offer, Stock, Supplier};
+pub use workshop::{ArrangementName, Level, LogEntry, Speed, Workshop};
+
+pub(super) use adhesives::bench;
+
+use super::entries;
+use super::mixes::{Shelf, Unfolding};
+use super::pieces::Names;
+use super::walk::{Fields, Node, nearest, shortened};
+use jiff::civil::Date;
+use planning::adhesive::Adhesive;
+use value::maybe;
+
+/// What a plan needs beside the pieces.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Terms {
+    /// The day on which the order must be ready.
+    pub due: Option<Date>,
+    /// How the maker works.
+    pub workshop: Workshop,
+    /// What happened before.
+    pub log: Vec<LogEntry>,
+    /// What is on the shelf.
+    pub stock: Vec<Stock>,
+    /// A table of what is on the shelf.
+    pub stock_file: Option<FileName>,
+    /// Who sells stones.
+    pub suppliers: Vec<Supplier>,
+    /// What is glued with.
+    pub adhesives: Vec<Adhesive>,
+    /// What is charged.
+    pub price: Price,
+    /// Kits that are packed.
+    pub kits: Vec<Kit>,
+    /// Mixes that are sold.
+    pub bags: Vec<Bag>,
+}
+
+/// The keys of the document that belong to its terms. They are taken first and read last, when the
+/// pieces that some of them name are known.
+pub(super) struct Keys<'a, 'i> {
+    due: Option<Node<'a, 'i>>,
+    workshop: Option<Node<'a, 'i>>,
+    stock_file: Option<Node<'a, 'i>>,
+    price: Option<Node<'a, 'i>>,
+    log: Vec<Node<'a, 'i>>,
+    stock: Vec<Node<'a, 'i>>,
+    suppliers: Vec<Node<'a, 'i>>,
+    kits: Vec<Node<'a, 'i>>,
+    bags: Vec<Node<'a, 'i>>,
+}
+
+impl<'a, 'i> Keys<'a, 'i> {
+    /// Takes them from the document.
+    pub(super) fn take(root: &mut Fields<'a, 'i>) -> Keys<'a, 'i> {
+        let mut list = |key| entries(root, key).unwrap_or_default();
+        let (log, stock) = (list("log"), list("stock"));
+        let (suppliers, kits, bags) = (list("supplier"), list("kit"), list("bag"));
+        Keys {
+            due: root.get("due"),
+            workshop: root.get("workshop"),
+            stock_file: root.get("stock_file"),
+            price: root.get("price"),
+            log,
+            stock,
+            suppliers,
+            kits,
+            bags,
+        }
+    }
+
+    /// Reads them, but for the adhesives. `pieces` are the names of the pieces, as far as they
+    /// could be read.
+    pub(super) fn read(
+        self,
+        shelf: &Shelf,
+        unfolding: &mut Unfolding<'_, '_, '_>,
+        pieces: &[Option<String>],
+    ) -> Option<Terms> {
+        let due = maybe(self.due, Node::date);
+        let workshop = maybe(self.workshop, workshop::workshop);
+        let log = each(&self.log, |n| workshop::entry(n, shelf));
+        let stock = each(&self.stock, |n| supply::stock(n, shelf));
+        let stock_file = maybe(self.stock_file, supply::stock_file);
+        let mut taken = Names::new();
+        let suppliers = each(&self.suppliers, |n| supply::supplier(n, shelf, &mut taken));
+        let price = maybe(self.price, price::price);
+        let mut taken = Names::new();
+        let kits = each(&self.kits, |n| sale::kit(n, pieces, &mut taken));
+        let mut taken = Names::new();
+        let bags = each(&self.bags, |n| sale::bag(n, shelf, unfolding, &mut taken));
+        Some(Terms {
+            due: due?,
+            workshop: workshop?.unwrap_or_default(),
+            log: log?,
+            stock: stock?,
+            stock_file: stock_file?,
+            suppliers: suppliers?,
+            adhesives: vec![],
+            price: price?.unwrap_or_default(),
+            kits: kits?,
+            bags: bags?,
+        })
+    }
+}
+
+/// Reads every `[[adhesive]]`; pieces name them.
+pub(super) fn adhesives(root: &mut Fields<'_, '_>) -> Option<Vec<Adhesive>> {
+    let mut taken = Names::new();
+    let nodes = entries(root, "adhesive").unwrap_or_default();
+    each(&nodes, |n| adhesives::adhesive(n, &mut taken))
+}
+
+/// Every table of a list by `read`; all are read before one decides.
+fn each<'a, 'i, T>(
+    nodes: &[Node<'a, 'i>],
+    read: impl FnMut(&Node<'a, 'i>) -> Option<T>,
+) -> Option<Vec<T>> {
+    let read: Vec<Option<T>> = nodes.iter().map(read).collect();
+    read.into_iter().collect()
+}
+
+/// The piece that a name stands for.
+fn piece_named(node: &Node<'_, '_>, pieces: &[Option<String>]) -> Option<usize> {
+    let name = node.text("a name in quotes", "the name of a piece")?.trim();
+    let found = pieces.iter().position(|p| p.as_deref() == Some(name));
+    found.or_else(|| {
+        let known: Vec<&str> = pieces.iter().flatten().map(String::as_str).collect();
+        let hint = match nearest(name, &known) {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => "write the name of a `[[piece]]`".to_owned(),
+        };
+        node.wrong(format!("there is no piece `{}`", shortened(name)), hint)
+    })
+}

@@ -1,0 +1,129 @@
+//! `[price]`: what is charged.
+
+use super::value::maybe;
+use crate::document::walk::{Node, shortened};
+use iso_currency::Currency;
+use rust_decimal::Decimal;
+
+/// What is charged. What is `None` was not said.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Price {
+    /// The order's currency (ISO 4217).
+    pub currency: Option<Currency>,
+    /// The maker's profit.
+    pub profit: Option<Profit>,
+    /// Tax on the net price, 0..=1.
+    pub tax: Option<f64>,
+    /// What others keep of every payment.
+    pub fees: Vec<Fee>,
+    /// Materials that end in the bin, 0..=1 of their cost.
+    pub waste: Option<f64>,
+    /// Quantities for which a price is asked.
+    pub quantities: Option<Vec<u32>>,
+    /// Added to the price when it is wanted sooner, 0..=1.
+    pub rush: Option<f64>,
+    /// Part of the price that is paid beforehand, 0..=1.
+    pub deposit: Option<f64>,
+    /// Days for which a quote stands.
+    pub valid_days: Option<u32>,
+    /// Prices are rounded up to a multiple of this.
+    pub round_to: Option<Decimal>,
+    /// Wrapping of one copy.
+    pub packaging: Option<Decimal>,
+}
+
+/// The maker's profit: part of the price, or on top of the cost.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Profit {
+    /// Part of the net price.
+    Margin(f64),
+    /// Part of the cost, on top of it.
+    Markup(f64),
+}
+
+/// What others keep of a payment.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fee {
+    /// Its name.
+    pub name: String,
+    /// Part of what the customer pays, 0..1.
+    pub share: f64,
+    /// A fixed amount for each payment.
+    pub fixed: Decimal,
+}
+
+/// Reads `[price]`.
+pub(super) fn price(node: &Node<'_, '_>) -> Option<Price> {
+    let mut f = node.fields("a price", "`[price]` with its keys below")?;
+    let currency = maybe(f.get("currency"), currency);
+    let margin = maybe(f.get("margin"), |n| n.part(0.95));
+    let markup_node = f.get("markup");
+    let markup = maybe(markup_node.clone(), markup);
+    if let (Some(node), true) = (&markup_node, f.has("margin")) {
+        node.wrong::<()>(
+            "a mark-up beside a margin",
+            "give one of them: a margin is part of the price, a mark-up is on top of the cost",
+        );
+    }
+    let tax = maybe(f.get("tax"), |n| n.part(1.0));
+    let fees = maybe(f.get("fees"), |n| {
+        n.all("fee", "it like [{ name = \"card\", share = \"2.9 %\", fixed = \"0.30\" }]", fee)
+    });
+    let waste = maybe(f.get("waste"), |n| n.part(1.0));
+    let quantities = maybe(f.get("quantities"), |n| {
+        n.all("quantity", "it like [1, 6, 12, 24]", |n| n.whole(1..100_001, "it like 12"))
+    });
+    let rush = maybe(f.get("rush"), |n| n.part(1.0));
+    let deposit = maybe(f.get("deposit"), |n| n.part(1.0));
+    let valid = maybe(f.get("valid"), |n| n.whole(1..3651, "days, like 30"));
+    let round_to = maybe(f.get("round_to"), Node::money);
+    let packaging = maybe(f.get("packaging"), Node::money);
+    f.done();
+    let profit = match (margin?, markup?) {
+        (Some(m), _) => Some(Profit::Margin(m)),
+        (None, m) => m.map(Profit::Markup),
+    };
+    Some(Price {
+        currency: currency?,
+        profit,
+        tax: tax?,
+        fees: fees?.unwrap_or_default(),
+        waste: waste?,
+        quantities: quantities?.map(|q| q.into_iter().map(|n| n as u32).collect()),
+        rush: rush?,
+        deposit: deposit?,
+        valid_days: valid?.map(|n| n as u32),
+        round_to: round_to?,
+        packaging: packaging?,
+    })
+}
+
+fn currency(node: &Node<'_, '_>) -> Option<Currency> {
+    let code = node.text("a currency in quotes", "it like \"EUR\"")?.trim();
+    let hint = "write the three letters of ISO 4217, like EUR, GBP, USD, JPY";
+    Currency::from_code(&code.to_uppercase())
+        .or_else(|| node.wrong(format!("unknown currency `{}`", shortened(code)), hint))
+}
+
+/// A mark-up may be more than everything.
+fn markup(node: &Node<'_, '_>) -> Option<f64> {
+    let text = node.text("a mark-up in quotes", "it like \"50 %\"")?;
+    let number = text.trim().strip_suffix('%').map(str::trim).and_then(|t| t.parse::<f64>().ok());
+    match number {
+        Some(n) if (0.0..=2000.0).contains(&n) => Some(n / 100.0),
+        Some(_) => node.wrong("out of range", "it must be 0 to 2000 %"),
+        None => node.wrong(
+            format!("not a mark-up: `{}`", shortened(text)),
+            "write it in per cent, like `\"50 %\"`",
+        ),
+    }
+}
+
+fn fee(node: &Node<'_, '_>) -> Option<Fee> {
+    let mut f = node.fields("a fee", "it like { name = \"card\", share = \"2.9 %\" }")?;
+    let name = f.need("name", "`name = \"card\"`").and_then(|n| n.name());
+    let share = maybe(f.get("share"), |n| n.part(0.5));
+    let fixed = maybe(f.get("fixed"), Node::money);
+    f.done();
+    Some(Fee { name: name?, share: share?.unwrap_or(0.0), fixed: fixed?.unwrap_or_default() })
+}

@@ -1,0 +1,169 @@
+//! `[[stock]]`, `stock_file` and `[[supplier]]`: what is there and what can be bought.
+
+use super::value::maybe;
+use crate::document::mixes::{Shelf, kind_named};
+use crate::document::model::Spot;
+use crate::document::pieces::{Names, own_name};
+use crate::document::walk::Node;
+use rust_decimal::Decimal;
+
+/// Stones of one lot on the shelf.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Stock {
+    /// The kind, an index into the document's kinds.
+    pub kind: usize,
+    /// How many there are.
+    pub stones: u64,
+    /// The lot, as the bag names it.
+    pub lot: Option<String>,
+    /// How many are kept for something else.
+    pub reserved: u64,
+    /// What one stone cost.
+    pub price: Option<Decimal>,
+}
+
+/// A file that the document names.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FileName {
+    /// Its path, as written; relative ones start at the document's folder.
+    pub file: String,
+    /// Where it was written.
+    pub spot: Spot,
+}
+
+/// Who sells stones.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Supplier {
+    /// Its name, unique among suppliers.
+    pub name: String,
+    /// What a delivery costs.
+    pub delivery: Decimal,
+    /// Goods of so much are delivered free.
+    pub free_from: Option<Decimal>,
+    /// Goods of less are not sold.
+    pub minimum: Option<Decimal>,
+    /// Working days until the stones arrive.
+    pub lead_days: u32,
+    /// What is sold.
+    pub offers: Vec<Offer>,
+}
+
+/// A pack that a supplier sells.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Offer {
+    /// The kind, an index into the document's kinds.
+    pub kind: usize,
+    /// Stones in a pack.
+    pub pack: u32,
+    /// Price of a pack.
+    pub price: Decimal,
+    /// From so many packs on, every pack costs so much; rising in packs.
+    pub breaks: Vec<(u32, Decimal)>,
+    /// Packs that can be had.
+    pub packs: Option<u32>,
+    /// The lot, as the supplier names it.
+    pub lot: Option<String>,
+}
+
+const MANY: u64 = 1_000_000_000;
+
+/// Reads one `[[stock]]`.
+pub(super) fn stock(node: &Node<'_, '_>, shelf: &Shelf) -> Option<Stock> {
+    let mut f = node.fields("stock", "`[[stock]]` with its keys below")?;
+    let kind = f.need("kind", "`kind = \"…\"`").and_then(|n| kind_named(&n, shelf));
+    let stones = f.need("stones", "how many there are, like `stones = 1200`");
+    let stones = stones.and_then(|n| n.whole(0..MANY, "it like 1200"));
+    let lot = maybe(f.get("lot"), Node::name);
+    let reserved_node = f.get("reserved");
+    let reserved = maybe(reserved_node.clone(), |n| n.whole(0..MANY, "it like 200"));
+    let price = maybe(f.get("price"), Node::money);
+    f.done();
+    let reserved = reserved?.unwrap_or(0);
+    if let (Some(node), Some(stones)) = (&reserved_node, stones)
+        && reserved > stones
+    {
+        let text = format!("{reserved} stones are reserved of {stones}");
+        return node.wrong(text, "reserve no more than there are");
+    }
+    Some(Stock { kind: kind?, stones: stones?, lot: lot?, reserved, price: price? })
+}
+
+/// Reads `stock_file`.
+pub(super) fn stock_file(node: &Node<'_, '_>) -> Option<FileName> {
+    let file = node.text("a file in quotes", "it like \"shelf.csv\"")?.trim();
+    if file.is_empty() {
+        return node.wrong("the file has no name", "write it like \"shelf.csv\"");
+    }
+    Some(FileName { file: file.to_owned(), spot: node.spot.clone() })
+}
+
+/// Reads one `[[supplier]]`.
+pub(super) fn supplier(
+    node: &Node<'_, '_>,
+    shelf: &Shelf,
+    taken: &mut Names,
+) -> Option<Supplier> {
+    let mut f = node.fields("a supplier", "`[[supplier]]` with its keys below")?;
+    let name = own_name(&mut f, "suppliers", taken);
+    let delivery = maybe(f.get("delivery"), Node::money);
+    let free_from = maybe(f.get("free_from"), Node::money);
+    let minimum = maybe(f.get("minimum"), Node::money);
+    let lead = maybe(f.get("lead"), |n| n.whole(0..366, "working days, like 3"));
+    let offers = f.need("offers", "`offers = [{ kind = \"…\", pack = 1440, price = \"6.20\" }]`");
+    let offers = offers.and_then(|n| {
+        n.all("offer", "a list of { kind = …, pack = …, price = … }", |n| offer(n, shelf))
+    });
+    f.done();
+    Some(Supplier {
+        name: name?,
+        delivery: delivery?.unwrap_or_default(),
+        free_from: free_from?,
+        minimum: minimum?,
+        lead_days: lead?.unwrap_or(0) as u32,
+        offers: offers?,
+    })
+}
+
+fn offer(node: &Node<'_, '_>, shelf: &Shelf) -> Option<Offer> {
+    let mut f = node.fields("an offer", "it like { kind = \"…\", pack = 1440, price = \"6.20\" }")?;
+    let kind = f.need("kind", "`kind = \"…\"`").and_then(|n| kind_named(&n, shelf));
+    let pack = f.need("pack", "stones in a pack, like `pack = 1440`");
+    let pack = pack.and_then(|n| n.whole(1..10_000_001, "it like 1440"));
+    let price = f.need("price", "what a pack costs, like `price = \"6.20\"`");
+    let price = price.and_then(|n| n.money());
+    let breaks = maybe(f.get("breaks"), breaks);
+    let packs = maybe(f.get("packs"), |n| n.whole(0..1_000_001, "it like 12"));
+    let lot = maybe(f.get("lot"), Node::name);
+    f.done();
+    Some(Offer {
+        kind: kind?,
+        pack: pack? as u32,
+        price: price?,
+        breaks: breaks?.unwrap_or_default(),
+        packs: packs?.map(|n| n as u32),
+        lot: lot?,
+    })
+}
+
+fn breaks(node: &Node<'_, '_>) -> Option<Vec<(u32, Decimal)>> {
+    let read = |n: &Node<'_, '_>| {
+        let mut f = n.fields("a price break", "it like { packs = 5, price = \"5.80\" }")?;
+        let packs = f.need("packs", "from how many packs on, like `packs = 5`");
+        let packs = packs.and_then(|n| n.whole(2..1_000_001, "it like 5"));
+        let price = f.need("price", "what a pack costs then, like `price = \"5.80\"`");
+        let price = price.and_then(|n| n.money());
+        f.done();
+        Some((packs? as u32, price?))
+    };
+    let breaks = node.all("break", "it like [{ packs = 5, price = \"5.80\" }]", read)?;
+    if breaks.len() > 20 {
+        return node.wrong("too many price breaks", "at most 20 are read");
+    }
+    if breaks.windows(2).any(|w| w[0].0 >= w[1].0) {
+        return node.wrong(
+            "the price breaks are out of order",
+            "write the smallest number of packs first, each once",
+        );
+    }
+    Some(breaks)
+}

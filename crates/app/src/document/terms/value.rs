@@ -1,0 +1,196 @@
+//! Single values of a plan: money, times, dates, temperatures.
+
+use crate::document::value::Limits;
+use crate::document::walk::{Node, shortened};
+use jiff::civil::{Date, Time};
+use rust_decimal::Decimal;
+use toml::de::DeValue;
+use units::{Density, Ratio, Span, Temperature, Volume, trimmed};
+
+/// Largest amount of money, in the order's currency.
+const MOST_MONEY: i64 = 1_000_000_000;
+
+impl Node<'_, '_> {
+    /// An amount of money in the order's currency, not negative: `"14.00"`, `14.00` or `14`.
+    pub(super) fn money(&self) -> Option<Decimal> {
+        let written = match self.value {
+            DeValue::String(text) => text.trim().to_owned(),
+            DeValue::Float(n) => n.as_str().to_owned(),
+            DeValue::Integer(n) if n.radix() == 10 => n.as_str().to_owned(),
+            _ => return self.wrong_type("an amount of money", "it like `\"4.90\"`"),
+        };
+        let hint = "write digits and a point, without a currency sign, like `\"4.90\"`";
+        let text = || format!("not an amount of money: `{}`", shortened(&written));
+        if written.contains(',') {
+            let with_point = written.replace(',', ".");
+            let hint = format!(
+                "decimals are written with a point, thousands without a mark: `\"{}\"`",
+                shortened(&with_point)
+            );
+            return self.wrong(text(), hint);
+        }
+        let amount = match Decimal::from_str_exact(&written) {
+            Ok(amount) => amount,
+            Err(_) => return self.wrong(text(), hint),
+        };
+        if amount.is_sign_negative() && !amount.is_zero() {
+            return self.wrong(format!("less than nothing: {amount}"), "it must be 0 or more");
+        }
+        if amount > Decimal::from(MOST_MONEY) {
+            return self.wrong(
+                format!("out of range: {amount}"),
+                format!("it must be at most {}", units::grouped(MOST_MONEY as u64)),
+            );
+        }
+        Some(amount)
+    }
+
+    /// A length of time in minutes, from `least` to `most` minutes.
+    pub(super) fn span(&self, least: f64, most: f64, example: &str) -> Option<f64> {
+        let span: Span = self.quantity("a length of time", example)?;
+        if !(least..=most).contains(&span.minutes()) {
+            let of = |m: f64| Span::from_minutes(m).unwrap_or_default();
+            return self.wrong(
+                format!("out of range: {span}"),
+                format!("it must be {} to {}", of(least), of(most)),
+            );
+        }
+        Some(span.minutes())
+    }
+
+    /// A temperature in °C at which somebody would work.
+    pub(super) fn temperature(&self) -> Option<f64> {
+        let t: Temperature = self.quantity("a temperature", "\"21 C\"")?;
+        if !(-10.0..=50.0).contains(&t.celsius()) {
+            let hint = "it must be −10 to 50 °C, the air at the bench";
+            return self.wrong(format!("out of range: {t}"), hint);
+        }
+        Some(t.celsius())
+    }
+
+    /// A volume in ml, above 0.
+    pub(super) fn volume(&self) -> Option<f64> {
+        let v: Volume = self.quantity("a volume", "\"27 ml\"")?;
+        if !(v.ml() > 0.0 && v.ml() <= 1e6) {
+            let hint = "it must be above 0 and at most 1000 l";
+            return self.wrong(format!("out of range: {v}"), hint);
+        }
+        Some(v.ml())
+    }
+
+    /// A density in g/ml.
+    pub(super) fn density(&self) -> Option<f64> {
+        let d: Density = self.quantity("a density", "\"1.1 g/ml\"")?;
+        if !(0.5..=5.0).contains(&d.g_per_ml()) {
+            let hint = "it must be 0.5 to 5 g/ml: nothing that is glued with is lighter or heavier";
+            return self.wrong(format!("out of range: {d}"), hint);
+        }
+        Some(d.g_per_ml())
+    }
+
+    /// A mixing ratio, A to B.
+    pub(super) fn ratio(&self) -> Option<Ratio> {
+        let r: Ratio = self.quantity("a mixing ratio", "\"1:1\"")?;
+        if !(0.01..=100.0).contains(&(r.a / r.b)) {
+            return self.wrong(format!("out of range: {r}"), "it must be 1:100 to 100:1");
+        }
+        Some(r)
+    }
+
+    /// A share of everything from 0 to `most`; nothing is allowed.
+    pub(super) fn part(&self, most: f64) -> Option<f64> {
+        let share: Option<f64> = match self.value {
+            DeValue::Float(n) => n.as_str().parse().ok(),
+            DeValue::Integer(n) if n.as_str() == "0" => Some(0.0),
+            _ => Some(self.quantity::<units::Share>("a share", "\"5 %\"")?.part()),
+        };
+        match share {
+            Some(s) if (0.0..=most).contains(&s) => Some(s),
+            _ => self.wrong(
+                "out of range",
+                format!("it must be 0 to {} %", trimmed(most * 100.0, 1)),
+            ),
+        }
+    }
+
+    /// A length that may be zero, mm.
+    pub(super) fn thickness(&self, example: &str) -> Option<f64> {
+        self.length(Limits(0.01, 100.0), example)
+    }
+
+    /// A day: `2026-12-18`, with quotes or without.
+    pub(super) fn date(&self) -> Option<Date> {
+        let example = "it like 2026-12-18";
+        let written = match self.value {
+            DeValue::String(text) => text.trim().to_owned(),
+            DeValue::Datetime(d) => d.to_string(),
+            _ => return self.wrong_type("a day", example),
+        };
+        let shown = || format!("not a day of the calendar: `{}`", shortened(&written));
+        let Ok(date) = written.parse::<Date>() else {
+            return self.wrong(shown(), "write year, month and day, like 2026-12-18");
+        };
+        if written.len() != 10 {
+            return self.wrong(shown(), "write the day alone, like 2026-12-18");
+        }
+        if !(2000..=2200).contains(&date.year()) {
+            return self.wrong(format!("out of range: {date}"), "the year must be 2000 to 2200");
+        }
+        Some(date)
+    }
+
+    /// `"09:00-12:30"`.
+    pub(super) fn hours(&self) -> Option<(Time, Time)> {
+        let example = "it like \"09:00-12:30\"";
+        let text = self.text("working hours in quotes", example)?;
+        let time = |t: &str| {
+            let (h, m) = t.trim().split_once(':')?;
+            let (h, m) = (h.parse().ok()?, m.parse().ok()?);
+            if (h, m) == (24, 0) { Some(Time::MAX) } else { Time::new(h, m, 0, 0).ok() }
+        };
+        let split = text.split_once(['-', '–']);
+        let pair = split.and_then(|(from, to)| Some((time(from)?, time(to)?)));
+        match pair {
+            Some((from, to)) if from < to => Some((from, to)),
+            Some(_) => self.wrong(
+                format!("these hours end before they begin: `{}`", shortened(text)),
+                "write the earlier time first",
+            ),
+            None => self.wrong(
+                format!("not working hours: `{}`", shortened(text)),
+                format!("write {example}"),
+            ),
+        }
+    }
+
+    /// Every entry of a list by `read`, each read before any decides; `None` if one is bad.
+    pub(super) fn all<T>(
+        &self,
+        entry: &str,
+        example: &str,
+        read: impl Fn(&Node<'_, '_>) -> Option<T>,
+    ) -> Option<Vec<T>> {
+        const MOST: usize = 1000;
+        let nodes = self.list(entry, example)?;
+        if nodes.len() > MOST {
+            return self.wrong(
+                format!("{} are too many", nodes.len()),
+                format!("at most {MOST} are read"),
+            );
+        }
+        let read: Vec<Option<T>> = nodes.iter().map(read).collect();
+        read.into_iter().collect()
+    }
+}
+
+/// A key that may be missing: `Some(None)` if it is, `None` if it is there and wrong.
+#[expect(clippy::option_option, reason = "missing and wrong are two things")]
+pub(super) fn maybe<'a, 'i, T>(
+    node: Option<Node<'a, 'i>>,
+    read: impl FnOnce(&Node<'a, 'i>) -> Option<T>,
+) -> Option<Option<T>> {
+    match node {
+        None => Some(None),
+        Some(node) => read(&node).map(Some),
+    }
+}

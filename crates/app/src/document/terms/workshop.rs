@@ -1,0 +1,217 @@
+//! `[workshop]` and `[[log]]`: how the maker works, and what really happened before.
+
+use super::value::maybe;
+use crate::document::mixes::{Shelf, kind_named};
+use crate::document::walk::Node;
+use jiff::civil::{Date, Time, Weekday};
+use rust_decimal::Decimal;
+use toml::de::DeValue;
+
+/// How the maker works. What is `None` was not said.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Workshop {
+    /// How sure it must be that the whole order can be finished without buying again, 0..1.
+    pub sure: Option<f64>,
+    /// Loss: of the stones handled, how many are lost, broken or unusable.
+    pub loss: Option<f64>,
+    /// How many handled stones the assumed loss is worth against the log.
+    pub trust: Option<u64>,
+    /// How fast stones are set.
+    pub speed: Option<Speed>,
+    /// Air at the bench, °C.
+    pub temperature_c: Option<f64>,
+    /// Relative humidity, 0..=1.
+    pub humidity: Option<f64>,
+    /// The day on which work can begin.
+    pub start: Option<Date>,
+    /// Days of the week on which work is done.
+    pub days: Option<Vec<Weekday>>,
+    /// Hours of a day in which work is done, in order, not overlapping.
+    pub hours: Option<Vec<(Time, Time)>>,
+    /// Days on which no work is done.
+    pub closed: Vec<Date>,
+    /// Blanks that lie side by side on the bench.
+    pub bench: Option<u32>,
+    /// Getting everything out and away again, once an order, minutes.
+    pub set_up_min: Option<f64>,
+    /// What an hour of work costs.
+    pub wage: Option<Decimal>,
+    /// What an hour of the workshop costs beside it: rent, light, tools.
+    pub overhead: Option<Decimal>,
+}
+
+/// How fast stones are set.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Speed {
+    /// By experience.
+    Level(Level),
+    /// Stones an hour in plain rows of middling stones.
+    PerHour(f64),
+}
+
+/// Experience at the bench.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Level {
+    /// The first pieces.
+    Beginner,
+    /// Some dozens of pieces.
+    Practised,
+    /// Every day.
+    Fast,
+}
+
+/// One entry of the log: work that was done.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LogEntry {
+    /// The kind, an index into the document's kinds.
+    pub kind: Option<usize>,
+    /// The arrangement.
+    pub arrangement: Option<ArrangementName>,
+    /// Stones set.
+    pub stones: u64,
+    /// Stones lost, broken or unusable on the way.
+    pub lost: Option<u64>,
+    /// Time it took, minutes.
+    pub time_min: Option<f64>,
+}
+
+/// An arrangement by its name.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ArrangementName {
+    /// Rows that interlock.
+    Honeycomb,
+    /// Rows and columns.
+    Square,
+    /// Concentric circles.
+    Rings,
+    /// At random, close.
+    Scatter,
+}
+
+const LEVELS: &[(&str, Level)] =
+    &[("beginner", Level::Beginner), ("practised", Level::Practised), ("fast", Level::Fast)];
+
+const DAYS: &[(&str, Weekday)] = &[
+    ("monday", Weekday::Monday),
+    ("tuesday", Weekday::Tuesday),
+    ("wednesday", Weekday::Wednesday),
+    ("thursday", Weekday::Thursday),
+    ("friday", Weekday::Friday),
+    ("saturday", Weekday::Saturday),
+    ("sunday", Weekday::Sunday),
+];
+
+const ARRANGEMENTS: &[(&str, ArrangementName)] = &[
+    ("honeycomb", ArrangementName::Honeycomb),
+    ("square", ArrangementName::Square),
+    ("rings", ArrangementName::Rings),
+    ("scatter", ArrangementName::Scatter),
+];
+
+/// Reads `[workshop]`.
+pub(super) fn workshop(node: &Node<'_, '_>) -> Option<Workshop> {
+    let mut f = node.fields("a workshop", "`[workshop]` with its keys below")?;
+    let sure = maybe(f.get("sure"), |n| {
+        let sure = n.share()?;
+        let wrong = |text| n.wrong(text, "write it like `\"95 %\"`, above 0 and below 100 %");
+        if (0.01..=0.999_999).contains(&sure) { Some(sure) } else { wrong("out of range") }
+    });
+    let loss = maybe(f.get("loss"), loss);
+    let level = maybe(f.get("level"), |n| n.choice("level", LEVELS));
+    let rate_node = f.get("rate");
+    let rate = maybe(rate_node.clone(), |n| n.whole(1..5001, "stones an hour, like 320"));
+    if let (Some(node), true) = (&rate_node, f.has("level")) {
+        node.wrong::<()>("a rate beside a level", "give one of them: the rate is the better one");
+    }
+    let temperature = maybe(f.get("temperature"), Node::temperature);
+    let humidity = maybe(f.get("humidity"), |n| n.part(1.0));
+    let start = maybe(f.get("start"), Node::date);
+    let days = maybe(f.get("days"), |n| {
+        let days = n.all("day", "it like [\"monday\", \"tuesday\"]", |n| n.choice("day", DAYS))?;
+        if days.is_empty() {
+            return n.wrong("no day is left to work on", "name one at least, or leave it out");
+        }
+        Some(days)
+    });
+    let hours = maybe(f.get("hours"), working_hours);
+    let closed = maybe(f.get("closed"), |n| n.all("day", "it like [\"2026-12-24\"]", Node::date));
+    let bench = maybe(f.get("bench"), |n| n.whole(1..1001, "it like 6"));
+    let set_up = maybe(f.get("set_up"), |n| n.span(0.0, 1440.0, "\"15 min\""));
+    let wage = maybe(f.get("wage"), Node::money);
+    let overhead = maybe(f.get("overhead"), Node::money);
+    f.done();
+    let (level, rate) = (level?, rate?);
+    let (loss, trust) = loss?.map_or((None, None), |(rate, trust)| (Some(rate), trust));
+    Some(Workshop {
+        sure: sure?,
+        loss,
+        trust,
+        speed: rate.map(|r| Speed::PerHour(r as f64)).or(level.map(Speed::Level)),
+        temperature_c: temperature?,
+        humidity: humidity?,
+        start: start?,
+        days: days?,
+        hours: hours?,
+        closed: closed?.unwrap_or_default(),
+        bench: bench?.map(|n| n as u32),
+        set_up_min: set_up?,
+        wage: wage?,
+        overhead: overhead?,
+    })
+}
+
+/// `"3 %"` or `{ rate = "3 %", trust = 500 }`: the rate, and what it is worth.
+fn loss(node: &Node<'_, '_>) -> Option<(f64, Option<u64>)> {
+    const MOST: f64 = 0.8;
+    let DeValue::Table(_) = node.value else { return Some((node.part(MOST)?, None)) };
+    let mut f = node.fields("a loss", "it like { rate = \"3 %\", trust = 500 }")?;
+    let rate = f.need("rate", "`rate = \"3 %\"`").and_then(|n| n.part(MOST));
+    let trust = maybe(f.get("trust"), |n| n.whole(1..10_000_001, "handled stones, like 500"));
+    f.done();
+    Some((rate?, trust?))
+}
+
+fn working_hours(node: &Node<'_, '_>) -> Option<Vec<(Time, Time)>> {
+    let hours = match node.value {
+        DeValue::String(_) => vec![node.hours()?],
+        _ => node.all("hours", "it like [\"09:00-12:30\", \"13:30-17:00\"]", Node::hours)?,
+    };
+    if hours.is_empty() {
+        return node.wrong("no hour is left to work in", "name some, or leave it out");
+    }
+    if hours.windows(2).any(|w| w[0].1 > w[1].0) {
+        return node.wrong(
+            "these hours overlap or are out of order",
+            "write them one after the other, earliest first",
+        );
+    }
+    Some(hours)
+}
+
+/// Reads one `[[log]]`.
+pub(super) fn entry(node: &Node<'_, '_>, shelf: &Shelf) -> Option<LogEntry> {
+    let mut f = node.fields("an entry of the log", "`[[log]]` with its keys below")?;
+    let kind = maybe(f.get("kind"), |n| kind_named(n, shelf));
+    let arrangement = maybe(f.get("arrangement"), |n| n.choice("arrangement", ARRANGEMENTS));
+    let stones = f.need("stones", "how many were set, like `stones = 3000`");
+    let stones = stones.and_then(|n| n.whole(1..100_000_001, "it like 3000"));
+    let lost_node = f.get("lost");
+    let lost = maybe(lost_node.clone(), |n| n.whole(0..100_000_001, "it like 85"));
+    let time = maybe(f.get("time"), |n| n.span(1.0, 6e6, "\"9 h 40 min\""));
+    f.done();
+    if let (Some(node), Some(stones), Some(Some(lost))) = (&lost_node, stones, lost)
+        && lost > stones
+    {
+        return node.wrong(
+            format!("more stones lost ({lost}) than set ({stones})"),
+            "count the stones that were lost, broken or unusable",
+        );
+    }
+    Some(LogEntry {
+        kind: kind?,
+        arrangement: arrangement?,
+        stones: stones?,
+        lost: lost?,
+        time_min: time?,
+    })
+}
