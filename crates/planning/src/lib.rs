@@ -9,10 +9,16 @@
 //! |---|---|
 //! | how a figure came about | [`Reason`], [`Input`], [`Origin`], [`Given`] |
 //! | how fast a maker sets | [`Pace`] |
+//! | sorts of adhesive, labels, open times, amounts | [`adhesive`] |
+//! | the bench order, cut by open time | [`stretches`] |
+//! | how much adhesive, batches, containers | [`glue`] |
 //! | every finding explained | [`PAGES`] |
 
+pub mod adhesive;
+pub mod glue;
 mod pace;
 mod reason;
+pub mod stretches;
 
 pub use pace::Pace;
 pub use reason::{Given, Input, Origin, Reason};

@@ -1,0 +1,142 @@
+//! How much adhesive: dots, beads, films, and the two parts of a mix.
+
+use super::label::{Facts, Ratio};
+use schemars::JsonSchema;
+use serde::Serialize;
+use std::f64::consts::PI;
+
+/// One US fluid ounce, ml: a 128th of 231 cubic inches (NIST Handbook 44, Appendix C, prints
+/// 29.5735; from memory).
+pub const ML_PER_US_FLUID_OUNCE: f64 = 29.573_529_562_5;
+/// One US gallon, ml: 231 cubic inches.
+pub const ML_PER_US_GALLON: f64 = 3_785.411_784;
+
+/// How an adhesive is put on.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Apply {
+    /// A dot under each stone: half a sphere of half the stone's diameter.
+    Dot,
+    /// A bead along each row.
+    Bead {
+        /// Its width, mm.
+        width_mm: f64,
+        /// Its section.
+        section: Section,
+    },
+    /// A film over the zones, which stones are set into.
+    Film {
+        /// Its thickness, mm.
+        thickness_mm: f64,
+    },
+    /// A sheet over the zones.
+    Sheet,
+}
+
+/// The section of a bead.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Section {
+    /// Half round: it lies flat.
+    #[default]
+    Half,
+    /// Round.
+    Round,
+}
+
+/// Volume of the dot under a stone of `diameter_mm`, µl: half a sphere of half the stone's
+/// diameter, ⅔π(d/4)³ = πd³/96 = 0.0327 d³ (closed form).
+pub fn dot_ul(diameter_mm: f64) -> f64 {
+    PI * diameter_mm * diameter_mm * diameter_mm / 96.0
+}
+
+/// Volume of a bead, ml: section times length; half round πw²/8, round πw²/4 (closed form).
+pub fn bead_ml(width_mm: f64, section: Section, length_mm: f64) -> f64 {
+    let part = match section {
+        Section::Half => 8.0,
+        Section::Round => 4.0,
+    };
+    PI * width_mm * width_mm / part * length_mm / 1000.0
+}
+
+/// Volume of a film, ml: 0.1 ml for each cm² and mm (closed form).
+pub fn film_ml(area_mm2: f64, thickness_mm: f64) -> f64 {
+    area_mm2 * thickness_mm / 1000.0
+}
+
+/// An amount of adhesive.
+///
+/// For two parts, by volume and by weight each add up to the whole, and each keeps the ratio; if
+/// the densities of the parts and of the mix do not agree, the two columns differ by as much.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, JsonSchema)]
+pub struct Amount {
+    /// Volume, ml; 0 for a sheet.
+    pub ml: f64,
+    /// Mass, g; 0 for a sheet.
+    pub g: f64,
+    /// Area of a sheet, cm²; 0 for all else.
+    pub cm2: f64,
+    /// Its two parts, if it is mixed.
+    pub parts: Option<Parts>,
+}
+
+/// The two parts of a mix.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct Parts {
+    /// Part A by volume, ml.
+    pub a_ml: f64,
+    /// Part B by volume, ml.
+    pub b_ml: f64,
+    /// Part A by weight, g.
+    pub a_g: f64,
+    /// Part B by weight, g.
+    pub b_g: f64,
+}
+
+impl Amount {
+    /// So many ml of an adhesive.
+    pub fn of_ml(facts: &Facts, ml: f64) -> Amount {
+        let g = ml * facts.density_g_per_ml.map_or(0.0, |d| d.value);
+        let share = |r: Ratio| r.a / (r.a + r.b);
+        let parts = facts.two_part.map(|two| {
+            let (by_ml, by_g) = (share(two.by_volume()), share(two.by_weight()));
+            Parts {
+                a_ml: ml * by_ml,
+                b_ml: ml * (1.0 - by_ml),
+                a_g: g * by_g,
+                b_g: g * (1.0 - by_g),
+            }
+        });
+        Amount { ml, g, cm2: 0.0, parts }
+    }
+
+    /// A sheet of so many cm².
+    pub fn of_sheet(cm2: f64) -> Amount {
+        Amount { ml: 0.0, g: 0.0, cm2, parts: None }
+    }
+
+    /// So many times as much.
+    #[must_use]
+    pub fn times(self, n: f64) -> Amount {
+        let parts = self.parts.map(|p| Parts {
+            a_ml: p.a_ml * n,
+            b_ml: p.b_ml * n,
+            a_g: p.a_g * n,
+            b_g: p.b_g * n,
+        });
+        Amount { ml: self.ml * n, g: self.g * n, cm2: self.cm2 * n, parts }
+    }
+
+    /// Both together.
+    #[must_use]
+    pub fn plus(self, other: Amount) -> Amount {
+        let parts = match (self.parts, other.parts) {
+            (Some(p), Some(q)) => Some(Parts {
+                a_ml: p.a_ml + q.a_ml,
+                b_ml: p.b_ml + q.b_ml,
+                a_g: p.a_g + q.a_g,
+                b_g: p.b_g + q.b_g,
+            }),
+            (p, q) => p.or(q),
+        };
+        Amount { ml: self.ml + other.ml, g: self.g + other.g, cm2: self.cm2 + other.cm2, parts }
+    }
+}

@@ -1,0 +1,19 @@
+//! What adhesives are, how long they stay usable, and how much is needed.
+//!
+//! The sorts and their usual values stand in [`AdhesiveSort`], each with its grade; a label's own
+//! values win. All of this defers to the label and the safety sheet of the product in hand.
+
+mod amount;
+mod label;
+mod room;
+mod sort;
+
+pub use amount::{
+    Amount, Apply, ML_PER_US_FLUID_OUNCE, ML_PER_US_GALLON, Parts, Section, bead_ml, dot_ul,
+    film_ml,
+};
+pub use label::{Adhesive, Container, Facts, Label, LabelError, Ratio, RatioBy, TwoPart};
+pub use room::{
+    Room, STATED_AT_C, STATED_FOR_G, batch_factor, film_factor, mass_factor, open_min, pot_min,
+};
+pub use sort::{AdhesiveSort, DENSITY_A, DENSITY_B, Grade, PIGMENT, SortValues, Usual};
