@@ -8,10 +8,14 @@
 //! | need | item |
 //! |---|---|
 //! | how a figure came about | [`Reason`], [`Input`], [`Origin`], [`Given`] |
-//! | how fast a maker sets | [`Pace`] |
+//! | how fast a maker sets | [`Pace`], [`hours::Maker`] |
+//! | how long an order takes | [`hours::hours()`] |
+//! | what to charge, and the quote | [`price::price()`], [`price::quote_text()`] |
 //! | every finding explained | [`PAGES`] |
 
+pub mod hours;
 mod pace;
+pub mod price;
 mod reason;
 
 pub use pace::Pace;
@@ -20,4 +24,4 @@ pub use reason::{Given, Input, Origin, Reason};
 use lay::finding::Page;
 
 /// The findings of every part, for the documentation.
-pub const PAGES: &[&[Page]] = &[];
+pub const PAGES: &[&[Page]] = &[hours::PAGES, price::PAGES];
