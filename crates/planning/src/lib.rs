@@ -8,17 +8,30 @@
 //! | need | item |
 //! |---|---|
 //! | how a figure came about | [`Reason`], [`Input`], [`Origin`], [`Given`] |
-//! | how fast a maker sets | [`Pace`] |
+//! | how fast a maker sets | [`Pace`], [`hours::Maker`] |
+//! | how long an order takes | [`hours`] |
 //! | sorts of adhesive, labels, open times, amounts | [`adhesive`] |
 //! | the bench order, cut by open time | [`stretches`] |
 //! | how much adhesive, batches, containers | [`glue`] |
+//! | when an order can ship | [`calendar`] |
+//! | what to charge, and the quote | [`price`] |
+//! | counting on a scale | [`weighing`] |
+//! | kits and classes | [`kits`] |
+//! | mixes by the bag, the tint under them | [`mixes`], [`tint`] |
 //! | every finding explained | [`PAGES`] |
 
 pub mod adhesive;
+pub mod calendar;
 pub mod glue;
+pub mod hours;
+pub mod kits;
+pub mod mixes;
 mod pace;
+pub mod price;
 mod reason;
 pub mod stretches;
+pub mod tint;
+pub mod weighing;
 
 pub use pace::Pace;
 pub use reason::{Given, Input, Origin, Reason};
@@ -26,4 +39,4 @@ pub use reason::{Given, Input, Origin, Reason};
 use lay::finding::Page;
 
 /// The findings of every part, for the documentation.
-pub const PAGES: &[&[Page]] = &[];
+pub const PAGES: &[&[Page]] = &[hours::PAGES, price::PAGES];

@@ -1,0 +1,1 @@
+//! Costs before they are rounded.
