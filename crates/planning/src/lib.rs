@@ -9,10 +9,19 @@
 //! |---|---|
 //! | how a figure came about | [`Reason`], [`Input`], [`Origin`], [`Given`] |
 //! | how fast a maker sets | [`Pace`] |
+//! | when an order can ship | [`calendar`] |
+//! | counting on a scale | [`weighing`] |
+//! | kits and classes | [`kits`] |
+//! | mixes by the bag, the tint under them | [`mixes`], [`tint`] |
 //! | every finding explained | [`PAGES`] |
 
+pub mod calendar;
+pub mod kits;
+pub mod mixes;
 mod pace;
 mod reason;
+pub mod tint;
+pub mod weighing;
 
 pub use pace::Pace;
 pub use reason::{Given, Input, Origin, Reason};
