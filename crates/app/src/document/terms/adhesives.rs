@@ -4,7 +4,7 @@
 use super::value::maybe;
 use crate::document::pieces::{Names, own_name};
 use crate::document::walk::{Fields, Node, nearest, shortened};
-use planning::adhesive::{Adhesive, AdhesiveSort, Apply, Container, Label, RatioBy, Section};
+use planning::adhesive::{Adhesive, AdhesiveSort, Apply, Container, Label, Ratio, RatioBy, Section};
 use planning::glue::Base;
 use rust_decimal::Decimal;
 
@@ -99,7 +99,7 @@ pub(super) fn adhesive(node: &Node<'_, '_>, taken: &mut Names) -> Option<Adhesiv
             handle_min: handle?,
             cure_min: cure?,
             recoat_min: recoat?,
-            ratio: ratio?,
+            ratio: ratio?.map(|r| Ratio { a: r.a, b: r.b }),
             ratio_by: by?,
             density_g_per_ml: density?,
             density_a_g_per_ml: density_a?,

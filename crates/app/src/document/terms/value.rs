@@ -10,7 +10,7 @@ use units::{Density, Ratio, Span, Temperature, Volume, trimmed};
 /// Largest amount of money, in the order's currency.
 const MOST_MONEY: i64 = 1_000_000_000;
 
-impl Node<'_, '_> {
+impl<'a, 'i> Node<'a, 'i> {
     /// An amount of money in the order's currency, not negative: `"14.00"`, `14.00` or `14`.
     pub(super) fn money(&self) -> Option<Decimal> {
         let written = match self.value {
@@ -168,7 +168,7 @@ impl Node<'_, '_> {
         &self,
         entry: &str,
         example: &str,
-        read: impl Fn(&Node<'_, '_>) -> Option<T>,
+        read: impl Fn(&Node<'a, 'i>) -> Option<T>,
     ) -> Option<Vec<T>> {
         const MOST: usize = 1000;
         let nodes = self.list(entry, example)?;
