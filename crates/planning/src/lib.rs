@@ -9,10 +9,12 @@
 //! |---|---|
 //! | how a figure came about | [`Reason`], [`Input`], [`Origin`], [`Given`] |
 //! | how fast a maker sets | [`Pace`] |
+//! | how many stones to have ready | [`spare::spare()`] |
 //! | every finding explained | [`PAGES`] |
 
 mod pace;
 mod reason;
+pub mod spare;
 
 pub use pace::Pace;
 pub use reason::{Given, Input, Origin, Reason};
@@ -20,4 +22,4 @@ pub use reason::{Given, Input, Origin, Reason};
 use lay::finding::Page;
 
 /// The findings of every part, for the documentation.
-pub const PAGES: &[&[Page]] = &[];
+pub const PAGES: &[&[Page]] = &[spare::PAGES];
