@@ -8,9 +8,11 @@
 //! | need | item |
 //! |---|---|
 //! | how a figure came about | [`Reason`], [`Input`], [`Origin`], [`Given`] |
+//! | what to buy | [`buying`] |
 //! | how fast a maker sets | [`Pace`] |
 //! | every finding explained | [`PAGES`] |
 
+pub mod buying;
 mod pace;
 mod reason;
 
