@@ -1,6 +1,7 @@
 //! Laying an order: every piece, with what is worth knowing about it.
 
-use crate::order::{Order, OrderPiece};
+use crate::document::terms::Terms;
+use crate::order::{Order, OrderPiece, ShelfKind};
 use export::json::{JsonError, LayFile};
 use lay::{Finding, PieceLay, Stopped, Watch};
 
@@ -14,6 +15,12 @@ pub struct LaidOrder {
     pub name: String,
     /// Its pieces, in the document's order.
     pub pieces: Vec<LaidPiece>,
+    /// Every kind of the order, in the document's order.
+    pub kinds: Vec<ShelfKind>,
+    /// What a plan needs beside the pieces.
+    pub terms: Terms,
+    /// The seed of everything random.
+    pub seed: u64,
 }
 
 /// A piece and its lay.
@@ -75,10 +82,11 @@ impl LaidOrder {
 ///
 /// # Errors
 /// The watcher stopped it.
-pub fn lay_order(order: Order, watch: &dyn Watch) -> Result<LaidOrder, Stopped> {
-    let total = order.pieces.len();
+pub fn lay_order(mut order: Order, watch: &dyn Watch) -> Result<LaidOrder, Stopped> {
+    let asked_pieces = std::mem::take(&mut order.pieces);
+    let total = asked_pieces.len();
     let mut pieces = Vec::with_capacity(total);
-    for (i, asked) in order.pieces.into_iter().enumerate() {
+    for (i, asked) in asked_pieces.into_iter().enumerate() {
         watch.step(&asked.piece.name, i, total);
         let mut lay = lay::lay_piece(&asked.piece, watch)?;
         lay.findings.splice(0..0, asked.findings.iter().cloned());
@@ -87,5 +95,6 @@ pub fn lay_order(order: Order, watch: &dyn Watch) -> Result<LaidOrder, Stopped> 
     if watch.stopped() {
         return Err(Stopped);
     }
-    Ok(LaidOrder { name: order.name, pieces })
+    let Order { name, seed, kinds, terms, .. } = order;
+    Ok(LaidOrder { name, pieces, kinds, terms, seed })
 }

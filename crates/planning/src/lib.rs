@@ -8,6 +8,8 @@
 //! | need | item |
 //! |---|---|
 //! | how a figure came about | [`Reason`], [`Input`], [`Origin`], [`Given`] |
+//! | how many stones to have, spare included | [`spare`] |
+//! | the cheapest purchase, the shelf, lots | [`buying`] |
 //! | how fast a maker sets | [`Pace`], [`hours::Maker`] |
 //! | how long an order takes | [`hours`] |
 //! | sorts of adhesive, labels, open times, amounts | [`adhesive`] |
@@ -21,6 +23,7 @@
 //! | every finding explained | [`PAGES`] |
 
 pub mod adhesive;
+pub mod buying;
 pub mod calendar;
 pub mod glue;
 pub mod hours;
@@ -29,6 +32,7 @@ pub mod mixes;
 mod pace;
 pub mod price;
 mod reason;
+pub mod spare;
 pub mod stretches;
 pub mod tint;
 pub mod weighing;

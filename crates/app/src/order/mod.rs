@@ -20,9 +20,11 @@ mod zones;
 pub use loader::{Folder, LoadError, Loader, MAX_FILE_BYTES};
 
 use crate::document::{self, Document, Fault, Refused, model};
+use crate::document::terms::{Bench, Terms};
 use geometry::Region;
 use lay::finding::Page;
 use lay::{Chart, Finding, Kind, MixPart, Severity};
+use planning::stretches::ZoneRole;
 
 /// Most stones laid in one piece: more would keep a machine busy for minutes, and a hand for
 /// years.
@@ -61,6 +63,8 @@ pub struct Order {
     pub kinds: Vec<ShelfKind>,
     /// The pieces, in the document's order.
     pub pieces: Vec<OrderPiece>,
+    /// What a plan needs beside them; the table of stock that it names is part of its stock.
+    pub terms: Terms,
 }
 
 /// A kind and how it is sold.
@@ -72,6 +76,10 @@ pub struct ShelfKind {
     pub pack: Option<u32>,
     /// Mass of one stone, g.
     pub weight_g: Option<f64>,
+    /// From its back to its top, mm.
+    pub height_mm: Option<f64>,
+    /// Kinds that may take its place, by index.
+    pub stand_ins: Vec<usize>,
 }
 
 /// A piece of an order.
@@ -82,6 +90,10 @@ pub struct OrderPiece {
     pub piece: lay::Piece,
     /// How many are made.
     pub quantity: u32,
+    /// How it is glued, and what it costs beside its stones.
+    pub bench: Bench,
+    /// What each zone of the piece is to the bench order.
+    pub roles: Vec<ZoneRole>,
     /// What is worth knowing before it is laid.
     pub findings: Vec<Finding>,
 }
@@ -124,7 +136,13 @@ pub fn build(document: &Document, loader: &dyn Loader) -> Result<Order, Vec<Faul
     if !faults.is_empty() {
         return Err(faults);
     }
-    Ok(Order { name: document.order.clone(), seed: document.seed, kinds, pieces })
+    Ok(Order {
+        name: document.order.clone(),
+        seed: document.seed,
+        kinds,
+        pieces,
+        terms: document.terms.clone(),
+    })
 }
 
 fn build_piece(
@@ -142,13 +160,14 @@ fn build_piece(
     findings.extend(found);
     findings.extend(used.iter().filter_map(|&k| stones::findings(&document.kinds[k])));
     let height_mm = blank.bounds().height();
-    let mut laid = vec![];
+    let (mut laid, mut roles) = (vec![], vec![]);
     for (zone_index, (zone, region)) in piece.zones.iter().zip(regions).enumerate() {
         let Some(region) = region else {
             findings.push(empty_zone(zone));
             continue;
         };
         let seed = zone.seed.unwrap_or_else(|| seed::zone_seed(document.seed, index, zone_index));
+        roles.push(zones::role(&zone.place));
         laid.push(lay::Zone {
             name: zone.name.clone(),
             region,
@@ -176,7 +195,13 @@ fn build_piece(
         kinds,
         zones: laid,
     };
-    Ok(OrderPiece { piece: piece_to_lay, quantity: piece.quantity, findings })
+    Ok(OrderPiece {
+        piece: piece_to_lay,
+        quantity: piece.quantity,
+        bench: piece.bench.clone(),
+        roles,
+        findings,
+    })
 }
 
 /// The kinds that a piece uses, by index, in the shelf's order.

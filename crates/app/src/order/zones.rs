@@ -12,6 +12,7 @@ use crate::document::model::{Arrangement, BandEdge, BandWidth, Zone, ZonePlace};
 use geometry::shapes::Side;
 use geometry::{Point, Region, Ring, boolean, shapes};
 use lay::{EDGE_SHARED, Finding, Kind};
+use planning::stretches::ZoneRole;
 
 /// A part smaller than this is not worth a zone, mm².
 const NOTHING_MM2: f64 = 0.01;
@@ -136,5 +137,14 @@ pub(super) fn arrangement(arrangement: Arrangement, height_mm: f64) -> lay::Arra
             let centre: Option<Point> = centre.map(|c| super::blank::in_frame(c, height_mm));
             lay::Arrangement::Rings(lay::Rings { centre, staggered, nested, around_holes })
         }
+    }
+}
+
+/// What a zone is to the bench order: bands come before what lies within them.
+pub(super) fn role(place: &ZonePlace) -> ZoneRole {
+    match place {
+        ZonePlace::Band(_, BandEdge::Holes) => ZoneRole::AroundHoles,
+        ZonePlace::Band(..) => ZoneRole::Border,
+        ZonePlace::Rest | ZonePlace::Outline(_) => ZoneRole::Inner,
     }
 }

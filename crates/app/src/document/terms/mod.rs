@@ -141,16 +141,16 @@ fn each<'a, 'i, T>(
     read.into_iter().collect()
 }
 
-/// The piece that a name stands for.
-fn piece_named(node: &Node<'_, '_>, pieces: &[Option<String>]) -> Option<usize> {
+/// The name of a piece that there is.
+fn piece_named(node: &Node<'_, '_>, pieces: &[Option<String>]) -> Option<String> {
     let name = node.text("a name in quotes", "the name of a piece")?.trim();
-    let found = pieces.iter().position(|p| p.as_deref() == Some(name));
-    found.or_else(|| {
-        let known: Vec<&str> = pieces.iter().flatten().map(String::as_str).collect();
-        let hint = match nearest(name, &known) {
-            Some(near) => format!("did you mean `{near}`?"),
-            None => "write the name of a `[[piece]]`".to_owned(),
-        };
-        node.wrong(format!("there is no piece `{}`", shortened(name)), hint)
-    })
+    let known: Vec<&str> = pieces.iter().flatten().map(String::as_str).collect();
+    if known.contains(&name) {
+        return Some(name.to_owned());
+    }
+    let hint = match nearest(name, &known) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None => "write the name of a `[[piece]]`".to_owned(),
+    };
+    node.wrong(format!("there is no piece `{}`", shortened(name)), hint)
 }

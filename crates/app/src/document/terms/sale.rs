@@ -12,8 +12,8 @@ use rust_decimal::Decimal;
 pub struct Kit {
     /// Its name, unique among kits.
     pub name: String,
-    /// The piece, an index into the document's pieces.
-    pub piece: usize,
+    /// Name of the piece.
+    pub piece: String,
     /// How many kits are packed: learners of a class, or kits for sale.
     pub copies: u32,
     /// Loss of those who will set it, 0..1; beginners lose more.
