@@ -1,0 +1,156 @@
+//! What to buy, and what a stone of each kind costs.
+
+use super::counts::PieceCount;
+use super::{PlanError, finding};
+use crate::laying::LaidOrder;
+use lay::{Finding, Severity};
+use planning::Given;
+use planning::buying::{
+    Break, Market, Offer, Purchase, Stock, Supplier, Tolerance, Use, Want, buy as cheapest,
+};
+use planning::spare::Spare;
+use rust_decimal::Decimal;
+
+/// A stand-in may differ so much in size, mm. Ours, no source.
+const STAND_IN_MM: f64 = 0.15;
+/// And so much in colour, CIEDE2000. Ours: beyond about 5 most people see two colours side by
+/// side (common practice, no source).
+const STAND_IN_COLOUR: f64 = 5.0;
+/// The pack of a kind that names none: a gross.
+const GROSS: u32 = 144;
+
+/// The cheapest purchase that covers `spare`. `days` are the working days within which stones must
+/// be there, if the order is wanted by a day.
+pub(super) fn buy(
+    laid: &LaidOrder,
+    spare: &Spare,
+    pieces: &[PieceCount],
+    days: Option<u32>,
+    found: &mut Vec<Finding>,
+) -> Result<Purchase, PlanError> {
+    let (purchase, findings) = cheapest(&market(laid, spare, pieces, days))?;
+    found.extend(findings);
+    Ok(purchase)
+}
+
+fn market(laid: &LaidOrder, spare: &Spare, pieces: &[PieceCount], days: Option<u32>) -> Market {
+    let terms = &laid.terms;
+    let wants = laid.kinds.iter().map(|shelf| {
+        let name = &shelf.kind.name;
+        let have = spare.kinds.iter().find(|k| k.kind == *name);
+        let price = terms.stock.iter().filter(|s| laid.kinds[s.kind].kind.name == *name);
+        Want {
+            name: name.clone(),
+            colour: shelf.kind.colour,
+            diameter_mm: shelf.kind.reach_mm,
+            need: have.map_or(0, |k| k.quantity),
+            usual_pack: Some(shelf.pack.unwrap_or(GROSS)),
+            price_per_stone: price.filter_map(|s| s.price).next_back(),
+            stand_ins: shelf.stand_ins.clone(),
+            uses: uses(pieces, name),
+        }
+    });
+    let stock = terms.stock.iter().map(|s| Stock {
+        kind: s.kind,
+        lot: s.lot.clone(),
+        stones: s.stones,
+        reserved: s.reserved,
+        price_per_stone: s.price,
+    });
+    let suppliers = terms.suppliers.iter().map(|s| Supplier {
+        name: s.name.clone(),
+        delivery: s.delivery,
+        free_from: s.free_from,
+        minimum: s.minimum,
+        lead_days: s.lead_days,
+    });
+    let offers = terms.suppliers.iter().enumerate().flat_map(|(i, s)| {
+        s.offers.iter().map(move |o| Offer {
+            supplier: i,
+            kind: o.kind,
+            pack: o.pack,
+            price: o.price,
+            breaks: o
+                .breaks
+                .iter()
+                .map(|&(packs, price)| Break { packs: u64::from(packs), price })
+                .collect(),
+            packs: o.packs.map(u64::from),
+            lot: o.lot.clone(),
+        })
+    });
+    Market {
+        kinds: wants.collect(),
+        stock: stock.collect(),
+        suppliers: suppliers.collect(),
+        offers: offers.collect(),
+        days,
+        tolerance: Tolerance {
+            size_mm: Given::usual(STAND_IN_MM),
+            colour_difference: Given::usual(STAND_IN_COLOUR),
+        },
+        steps: Market::USUAL_STEPS,
+    }
+}
+
+fn uses(pieces: &[PieceCount], kind: &str) -> Vec<Use> {
+    let of_piece = |p: &PieceCount| {
+        let count = p.kinds.iter().find(|k| k.kind == kind)?;
+        Some(Use { piece: p.piece.clone(), copies: p.copies, stones_per_copy: count.stones })
+    };
+    pieces.iter().filter_map(of_piece).collect()
+}
+
+/// What a stone of each kind costs in this order, by the document's kinds.
+pub(super) struct StoneCosts(Vec<Option<Decimal>>);
+
+impl StoneCosts {
+    /// Bought stones at their price, those from the shelf at what they were bought for; averaged by
+    /// stones. Kinds without any are valued at an offer: the cheapest single pack.
+    pub(super) fn of(laid: &LaidOrder, purchase: &Purchase) -> StoneCosts {
+        StoneCosts(laid.kinds.iter().enumerate().map(|(i, k)| one(laid, purchase, i, &k.kind.name)).collect())
+    }
+
+    /// Of the kind with this index; none if nobody says.
+    pub(super) fn kind(&self, index: usize) -> Option<Decimal> {
+        self.0.get(index).copied().flatten()
+    }
+}
+
+fn one(laid: &LaidOrder, purchase: &Purchase, index: usize, name: &str) -> Option<Decimal> {
+    let (mut stones, mut sum) = (0, Decimal::ZERO);
+    for line in purchase.lines.iter().filter(|l| l.kind == name) {
+        stones += line.stones;
+        sum += line.sum;
+    }
+    for lot in purchase.stock.iter().filter(|s| s.kind == name) {
+        if let Some(value) = lot.value {
+            stones += lot.used;
+            sum += value;
+        }
+    }
+    if stones > 0 {
+        return sum.checked_div(Decimal::from(stones));
+    }
+    let stock = laid.terms.stock.iter().filter(|s| s.kind == index).filter_map(|s| s.price);
+    let offers = laid.terms.suppliers.iter().flat_map(|s| &s.offers).filter(|o| o.kind == index);
+    let offered = offers.filter_map(|o| o.price.checked_div(Decimal::from(o.pack)));
+    stock.chain(offered).min()
+}
+
+/// The kinds of the order whose cost nobody says, as a finding.
+pub(super) fn unpriced(laid: &LaidOrder, spare: &Spare, costs: &StoneCosts) -> Option<Finding> {
+    let used = |name: &str| spare.kinds.iter().any(|k| k.kind == name && k.quantity > 0);
+    let missing = laid.kinds.iter().enumerate().filter(|(i, k)| {
+        costs.kind(*i).is_none() && used(&k.kind.name)
+    });
+    let names: Vec<&str> = missing.map(|(_, k)| k.kind.name.as_str()).collect();
+    (!names.is_empty()).then(|| {
+        finding(
+            "plan.price-missing",
+            Severity::Serious,
+            format!("nobody says what these cost, so they count as nothing: {}", names.join(", ")),
+            "give the stock a `price`, or add an offer of a supplier",
+        )
+    })
+}

@@ -1,0 +1,279 @@
+//! The plan of an order: what to buy, mix, set and charge, and when it can ship.
+//!
+//! Each file turns what the lay and the document say into the question of one part of `planning`,
+//! and asks it. One direction: counts → spare → stretches and glue → hours → calendar → buying →
+//! calendar with the deliveries in it → price → kits and bags.
+//!
+//! | need | item |
+//! |---|---|
+//! | the whole plan | [`plan()`], [`Plan`] |
+//! | its first line | [`Answer`] |
+//! | why there is none | [`PlanError`] |
+//! | the quote, the calendar file | [`Plan::quote_text`], [`Plan::ical`] |
+
+mod answer;
+mod bench;
+mod charge;
+mod counts;
+mod market;
+mod sale;
+mod tints;
+mod when;
+
+pub use answer::Answer;
+pub use bench::PieceStretches;
+pub use counts::PieceCount;
+pub use tints::PieceTint;
+
+use crate::laying::LaidOrder;
+use jiff::civil::Date;
+use lay::finding::Page;
+use lay::{Finding, Severity, Stopped, Watch};
+use planning::Reason;
+use planning::buying::{BadMarket, Purchase};
+use planning::calendar::{Schedule, WorkError};
+use planning::glue::{GlueError, GluePlan};
+use planning::hours::{Hours, HoursError};
+use planning::kits::{Kit, KitError};
+use planning::mixes::{MixBag, MixError};
+use planning::price::{Price, PriceError};
+use planning::spare::{Spare, SpareError};
+use planning::stretches::StretchError;
+use planning::tint::TintError;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// Name of the format in its files.
+const FORMAT: &str = "stonelay-plan";
+
+/// Everything an order comes to.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct Plan {
+    /// Always `stonelay-plan`.
+    pub format: String,
+    /// Version of the format.
+    pub version: u32,
+    /// Name and version of the program.
+    pub engine: String,
+    /// Name of the order.
+    pub order: String,
+    /// The answer, before everything else.
+    pub answer: Answer,
+    /// Stones of every piece.
+    pub pieces: Vec<PieceCount>,
+    /// How many stones to have of each kind.
+    pub spare: Spare,
+    /// What to buy.
+    pub purchase: Purchase,
+    /// What to glue with.
+    pub glue: GluePlan,
+    /// The bench order of each piece.
+    pub stretches: Vec<PieceStretches>,
+    /// How long it takes.
+    pub hours: Hours,
+    /// When it can ship.
+    pub calendar: Schedule,
+    /// What to charge; none where the document names no currency.
+    pub price: Option<Price>,
+    /// Kits to pack.
+    pub kits: Vec<Kit>,
+    /// Mixes by the bag.
+    pub bags: Vec<MixBag>,
+    /// The colour to put under the stones of each piece.
+    pub tints: Vec<PieceTint>,
+    /// What to watch, the most serious first.
+    pub findings: Vec<PlanFinding>,
+}
+
+/// Something worth knowing about a plan.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct PlanFinding {
+    /// Its stable code.
+    pub code: String,
+    /// How much it matters.
+    pub severity: Severity,
+    /// What was measured, with its unit.
+    pub measured: Option<String>,
+    /// What was wanted, with its unit.
+    pub wanted: Option<String>,
+    /// What it says.
+    pub text: String,
+    /// What to do about it.
+    pub hint: String,
+}
+
+/// Why there is no plan.
+#[derive(Clone, Debug, thiserror::Error)]
+pub enum PlanError {
+    /// The watcher stopped it.
+    #[error("stopped")]
+    Stopped,
+    /// No spare can be told.
+    #[error("spare: {0}")]
+    Spare(#[from] SpareError),
+    /// The market makes no sense.
+    #[error("buying: {0}")]
+    Market(#[from] BadMarket),
+    /// The lay cannot be cut into stretches.
+    #[error("stretches: {0}")]
+    Stretches(#[from] StretchError),
+    /// The adhesive cannot be reckoned.
+    #[error("adhesive: {0}")]
+    Glue(#[from] GlueError),
+    /// The hours cannot be told.
+    #[error("hours: {0}")]
+    Hours(#[from] HoursError),
+    /// There is no calendar.
+    #[error("calendar: {0}")]
+    Calendar(#[from] WorkError),
+    /// There is no price.
+    #[error("price: {0}")]
+    Price(#[from] PriceError),
+    /// A kit cannot be packed.
+    #[error("kits: {0}")]
+    Kits(#[from] KitError),
+    /// A mix cannot be bagged.
+    #[error("bags: {0}")]
+    Bags(#[from] MixError),
+    /// There is no colour to put under the stones.
+    #[error("base tint: {0}")]
+    Tint(#[from] TintError),
+}
+
+impl From<Stopped> for PlanError {
+    fn from(_: Stopped) -> PlanError {
+        PlanError::Stopped
+    }
+}
+
+/// Plans a laid order. `today` is the day on which work can begin if the document names none, and
+/// the day of the quote.
+///
+/// # Errors
+/// The watcher stopped it, or the document asks for what cannot be: see [`PlanError`].
+pub fn plan(laid: &LaidOrder, today: Date, watch: &dyn Watch) -> Result<Plan, PlanError> {
+    let mut found = vec![];
+    let step = |what: &str, done: usize| -> Result<(), PlanError> {
+        watch.step(what, done, 6);
+        if watch.stopped() { Err(PlanError::Stopped) } else { Ok(()) }
+    };
+    step("counting", 0)?;
+    let pieces = counts::pieces(laid, watch)?;
+    let spare = counts::spare(laid, &pieces, &mut found)?;
+    step("stretches", 1)?;
+    let maker = bench::maker(laid);
+    let stretches = bench::stretches(laid, &maker, &mut found)?;
+    let glue = bench::glue(laid, &stretches, &mut found)?;
+    let hours = bench::hours(laid, &maker, &glue, &mut found)?;
+    step("calendar", 2)?;
+    let week = when::week(laid)?;
+    let slack_days = when::slack_days(laid, &week, &stretches, &hours, today)?;
+    step("buying", 3)?;
+    let purchase = market::buy(laid, &spare, &pieces, slack_days, &mut found)?;
+    step("calendar", 4)?;
+    let calendar = when::calendar(laid, &week, &stretches, &hours, &purchase, today, &mut found)?;
+    step("price", 5)?;
+    let costs = market::StoneCosts::of(laid, &purchase);
+    let price = charge::price(laid, &spare, &costs, &purchase, &glue, &hours, today, &mut found)?;
+    let kits = sale::kits(laid, &costs, &mut found)?;
+    let bags = sale::bags(laid, &costs, &mut found)?;
+    let tints = tints::tints(laid, &glue, &mut found)?;
+    let answer = answer::answer(laid, &purchase, &glue, &hours, &calendar, price.as_ref());
+    found.sort_by_key(|f| std::cmp::Reverse(f.severity));
+    Ok(Plan {
+        format: FORMAT.to_owned(),
+        version: 1,
+        engine: crate::laying::ENGINE.to_owned(),
+        order: laid.name.clone(),
+        answer,
+        pieces,
+        spare,
+        purchase,
+        glue,
+        stretches,
+        hours,
+        calendar,
+        price,
+        kits,
+        bags,
+        tints,
+        findings: found.into_iter().map(PlanFinding::from).collect(),
+    })
+}
+
+impl From<Finding> for PlanFinding {
+    fn from(f: Finding) -> PlanFinding {
+        PlanFinding {
+            code: f.code.to_owned(),
+            severity: f.severity,
+            measured: f.measured,
+            wanted: f.wanted,
+            text: f.text,
+            hint: f.hint,
+        }
+    }
+}
+
+impl Plan {
+    /// Every reason, in the order of the plan.
+    pub fn reasons(&self) -> Vec<&Reason> {
+        let parts: [&[Reason]; 5] = [
+            &self.spare.reasons,
+            &self.purchase.reasons,
+            &self.glue.reasons,
+            &self.hours.reasons,
+            &self.calendar.reasons,
+        ];
+        let stretches = self.stretches.iter().flat_map(|s| &s.stretches.reasons);
+        let price = self.price.iter().flat_map(|p| &p.reasons);
+        let sale = self.kits.iter().flat_map(|k| &k.reasons);
+        let bags = self.bags.iter().flat_map(|b| &b.reasons);
+        let tints = self.tints.iter().flat_map(|t| &t.tint.reasons);
+        let rest = stretches.chain(price).chain(sale).chain(bags).chain(tints);
+        parts.into_iter().flatten().chain(rest).collect()
+    }
+}
+
+/// The schema of the plan's JSON.
+pub fn schema() -> String {
+    crate::schema_text(&schemars::schema_for!(Plan))
+}
+
+/// Every finding that a plan can return, beside those of a lay.
+pub const PAGES: &[Page] = &[
+    Page {
+        code: "plan.adhesive-unsaid",
+        what: "a piece names no adhesive; the usual solvent gel was taken",
+        why: "open time, stretches, cure and cost all go by the adhesive",
+        example: "a piece without the key `adhesive`",
+        remedy: "add an `[[adhesive]]` with what its label says, and name it in the piece",
+    },
+    Page {
+        code: "plan.nobody-sells",
+        what: "a kind is sold by no supplier of the document; packs of its usual size were counted",
+        why: "what they cost is not known, unless the shelf or the kind names a price",
+        example: "a `[[kind]]` with `pack = 1440` and no `[[supplier]]` that offers it",
+        remedy: "add an offer of a supplier, or buy the packs that are named",
+    },
+    Page {
+        code: "plan.price-missing",
+        what: "what a stone costs is not known for some kinds; they are counted as costing nothing",
+        why: "the price of the order comes out too low",
+        example: "stock without `price`, and no supplier that sells the kind",
+        remedy: "give the stock a price, or add an offer of a supplier",
+    },
+];
+
+/// One finding of this room.
+fn finding(code: &'static str, severity: Severity, text: String, hint: &str) -> Finding {
+    Finding {
+        code,
+        severity,
+        zone: None,
+        place: None,
+        measured: None,
+        wanted: None,
+        text,
+        hint: hint.to_owned(),
+    }
+}
