@@ -26,4 +26,4 @@ pub use reason::{Given, Input, Origin, Reason};
 use lay::finding::Page;
 
 /// The findings of every part, for the documentation.
-pub const PAGES: &[&[Page]] = &[];
+pub const PAGES: &[&[Page]] = &[glue::PAGES, stretches::PAGES];
