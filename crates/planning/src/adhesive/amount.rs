@@ -1,6 +1,7 @@
 //! How much adhesive: dots, beads, films, and the two parts of a mix.
 
 use super::label::{Facts, Ratio};
+use super::sort::AdhesiveSort;
 use schemars::JsonSchema;
 use serde::Serialize;
 use std::f64::consts::PI;
@@ -30,6 +31,28 @@ pub enum Apply {
     },
     /// A sheet over the zones.
     Sheet,
+}
+
+/// Thickness of a film where nothing is said, mm (ours): it takes up what a flat back lacks on a
+/// base that is not quite flat.
+pub const USUAL_FILM_MM: f64 = 0.3;
+
+/// Width of a bead where nothing is said, mm: half the smallest stone, as a dot is wide (ours).
+pub fn usual_bead_mm(smallest_stone_mm: f64) -> f64 {
+    smallest_stone_mm / 2.0
+}
+
+impl Apply {
+    /// How adhesives of a sort are put on where nothing is said (common practice, no source).
+    pub fn usual(sort: AdhesiveSort) -> Apply {
+        match sort {
+            AdhesiveSort::CoatingEpoxy | AdhesiveSort::SlowResin => {
+                Apply::Film { thickness_mm: USUAL_FILM_MM }
+            }
+            AdhesiveSort::AdhesiveSheet => Apply::Sheet,
+            _ => Apply::Dot,
+        }
+    }
 }
 
 /// The section of a bead.

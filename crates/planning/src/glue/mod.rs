@@ -2,7 +2,19 @@
 //!
 //! Every amount defers to the label and the safety sheet of the product in hand.
 
-use crate::adhesive::{Adhesive, Amount, Apply, LabelError, Room};
+mod batches;
+mod cautions;
+mod findings;
+mod need;
+mod pages;
+mod reasons;
+#[cfg(test)]
+mod tests;
+
+pub use need::glue;
+pub(crate) use pages::PAGES;
+
+use crate::adhesive::{Adhesive, AdhesiveSort, Amount, Apply, LabelError, Room};
 use crate::stretches::Stretches;
 use crate::{Given, Reason};
 use lay::Piece;
@@ -128,7 +140,7 @@ pub struct AdhesiveNeed {
     /// Its index among the workshop's adhesives, from 0.
     pub adhesive_index: u32,
     /// Its sort.
-    pub sort: crate::adhesive::AdhesiveSort,
+    pub sort: AdhesiveSort,
     /// What ends up on the pieces.
     pub on_pieces: Amount,
     /// What has to be there: with waste.
@@ -184,8 +196,8 @@ pub struct Batch {
     /// Into how many batches of this size such a stretch is divided; 1 unless one stretch takes
     /// more than a batch may hold.
     pub divided: u32,
-    /// How many stones it sets.
-    pub stones: f64,
+    /// How many stones it sets; if divided, at most.
+    pub stones: u32,
     /// How long it is used at the usual pace, min.
     pub usual_min: f64,
     /// How long it is used at the slow pace, min.

@@ -4,13 +4,22 @@
 //! beats nine times in ten. Holes and borders come first, then the other zones; rows are kept whole
 //! where they can be, and where a zone needs several stretches they are about equally long.
 
-use crate::Pace;
+mod cut;
+mod findings;
+mod line;
+mod plan;
+mod sweep;
+#[cfg(test)]
+mod tests;
+
+pub(crate) use findings::PAGES;
+pub use plan::{BREAK_MIN, RESERVE, stretches};
+
 use crate::adhesive::{Adhesive, Apply, LabelError, Room};
+use crate::{Pace, Reason};
 use lay::{Piece, PieceLay};
 use schemars::JsonSchema;
 use serde::Serialize;
-
-use crate::Reason;
 
 /// What is cut into stretches.
 #[derive(Clone, Debug)]
