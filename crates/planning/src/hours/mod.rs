@@ -3,6 +3,8 @@
 mod explain;
 mod learning;
 mod rate;
+#[cfg(test)]
+mod tests;
 
 pub use learning::{COPIES_MAX, LEARNING, Learning};
 pub use rate::{
@@ -10,7 +12,7 @@ pub use rate::{
     TRUST_SESSIONS, TRUST_STONES, Work,
 };
 
-pub(crate) use explain::PAGES;
+pub(crate) use explain::{PAGES, clock};
 
 use crate::{Given, Pace, Reason};
 use lay::Finding;

@@ -1,13 +1,195 @@
-//! The price.
+//! From exact costs to lines, prices and totals in whole units.
 
-use super::{Outlay, Price, PriceError, Terms};
-use crate::hours::Hours;
+use super::check::check;
+use super::cost::{ITEMS, Item, Line, PriceFactors, of_order, of_piece, sum};
+use super::exact::{Exact, exact, rounded, spread, up_to, whole};
+use super::totals::{fees, part, per_gross, rush, totals, valid_until};
+use super::{
+    CostLine, Outlay, PieceLine, PieceOutlay, PiecePrice, Price, PriceError, QuantityPrice, Terms,
+    explain, findings,
+};
+use crate::hours::{ACTIVITIES, Hours, PieceHours};
 use lay::Finding;
+use num_traits::Zero;
+use rust_decimal::Decimal;
 
+/// See [`super::price()`].
 pub(super) fn price(
-    _terms: &Terms,
-    _hours: &Hours,
-    _outlay: &Outlay,
+    terms: &Terms,
+    hours: &Hours,
+    outlay: &Outlay,
 ) -> Result<(Price, Vec<Finding>), PriceError> {
-    Err(PriceError::TooMuch)
+    check(terms, hours, outlay)?;
+    let order = of_order(terms, hours, outlay);
+    let pricing = Pricing { terms, hours, factors: PriceFactors::new(terms)?, order };
+    let each = hours.pieces.iter().zip(&outlay.pieces);
+    let lines: Vec<Vec<Line>> =
+        each.map(|(hours, outlay)| of_piece(terms, hours, outlay, hours.copies)).collect();
+    let pieces = pricing.pieces(outlay, &lines)?;
+    let sheet = pricing.order_sheet(&pieces)?;
+    let cost: Decimal = sheet.iter().map(|l| l.amount).sum();
+    let in_all = |each: fn(&PiecePrice) -> Decimal| -> Decimal {
+        pieces.iter().map(|p| each(p) * Decimal::from(p.copies)).sum()
+    };
+    let (floor, suggested) = (in_all(|p| p.floor_each), in_all(|p| p.suggested_each));
+    let (charged, rush) = rush(terms, in_all(|p| p.each))?;
+    let fees = fees(terms, charged.gross)?;
+    let fees_sum: Decimal = fees.iter().map(|f| f.amount).sum();
+    let profit = charged.net - cost - fees_sum;
+    let per_gross = per_gross(terms, hours, &lines, &pricing.order, charged.net)?;
+    let mut price = Price {
+        currency: terms.currency.code().to_owned(),
+        digits: terms.currency.digits(),
+        sheet,
+        cost,
+        fees,
+        profit,
+        margin: part(profit, charged.net)?,
+        markup: part(profit, cost + fees_sum)?,
+        pieces,
+        floor,
+        suggested,
+        tax_share: terms.tax.value,
+        deposit_share: terms.deposit.value,
+        charged,
+        rush,
+        to_buy: outlay.to_buy.map(|a| rounded(&exact(a), terms.currency.digits())).transpose()?,
+        per_gross,
+        quoted_on: terms.quoted_on,
+        valid_until: valid_until(terms)?,
+        reasons: vec![],
+    };
+    price.reasons = explain::reasons(&price, terms, hours);
+    let findings = findings::findings(&price, terms, hours, outlay);
+    Ok((price, findings))
+}
+
+/// What every piece is priced with.
+struct Pricing<'a> {
+    terms: &'a Terms,
+    hours: &'a Hours,
+    factors: PriceFactors,
+    /// Costs of the whole order.
+    order: Vec<Line>,
+}
+
+impl Pricing<'_> {
+    fn digits(&self) -> u32 {
+        self.terms.currency.digits()
+    }
+
+    fn rounded(&self, value: &Exact) -> Result<Decimal, PriceError> {
+        rounded(value, self.digits())
+    }
+
+    /// Floor and suggested price of one copy, of what all `copies` cost. Both go up to the next
+    /// step; the floor to the next unit only, since a round price is the maker's wish.
+    fn prices(&self, cost: &Exact, copies: u32) -> Result<(Decimal, Decimal), PriceError> {
+        let unit = Decimal::new(1, self.digits());
+        let step = self.terms.round_up_to.unwrap_or(unit);
+        let each = cost / whole(u64::from(copies));
+        let floor = up_to(&(&each * &self.factors.floor), unit, self.digits())?;
+        let suggested = up_to(&(&each * &self.factors.suggested), step, self.digits())?;
+        Ok((floor, suggested))
+    }
+
+    /// The costs of the whole order are shared out over its pieces by their own costs, or by copies
+    /// where these are nothing; the fixed parts of the fees likewise.
+    fn pieces(&self, outlay: &Outlay, lines: &[Vec<Line>]) -> Result<Vec<PiecePrice>, PriceError> {
+        let mut own: Vec<Exact> = lines.iter().map(|l| sum(l)).collect();
+        let costs = own.clone();
+        if own.iter().all(Zero::is_zero) {
+            own = self.hours.pieces.iter().map(|h| whole(u64::from(h.copies))).collect();
+        }
+        let all: Exact = own.iter().sum();
+        let order_cost = sum(&self.order);
+        let shown: Decimal = self.order_amounts()?.iter().sum();
+        let parts = spread(shown, &own, self.digits())?;
+        let mut pieces = vec![];
+        for (i, hours) in self.hours.pieces.iter().enumerate() {
+            let carried = (&order_cost + &self.factors.fixed_fees) * &own[i] / &all;
+            let (floor_each, suggested_each) = self.prices(&(&costs[i] + carried), hours.copies)?;
+            let asked = outlay.pieces[i].asked.map(|a| self.rounded(&exact(a))).transpose()?;
+            let each = asked.unwrap_or(suggested_each);
+            let sheet = self.piece_sheet(&lines[i], hours.copies)?;
+            pieces.push(PiecePrice {
+                piece: hours.piece.clone(),
+                copies: hours.copies,
+                cost: sheet.iter().map(|l| l.amount).sum(),
+                cost_each: sheet.iter().map(|l| l.each).sum(),
+                sheet,
+                order_part: parts[i],
+                floor_each,
+                suggested_each,
+                each,
+                net: each * Decimal::from(hours.copies),
+                by_quantity: self.by_quantity(hours, &outlay.pieces[i])?,
+            });
+        }
+        Ok(pieces)
+    }
+
+    fn piece_sheet(&self, lines: &[Line], copies: u32) -> Result<Vec<PieceLine>, PriceError> {
+        let amounts: Vec<Exact> = lines.iter().map(|l| l.amount.clone()).collect();
+        let cost_each = self.rounded(&(sum(lines) / whole(u64::from(copies))))?;
+        let each = spread(cost_each, &amounts, self.digits())?;
+        let line = |(line, each): (&Line, Decimal)| {
+            let (item, name) = (line.item.words().to_owned(), line.name.clone());
+            Ok(PieceLine { item, name, each, amount: self.rounded(&line.amount)? })
+        };
+        lines.iter().zip(each).map(line).collect()
+    }
+
+    /// The piece ordered alone: it carries the costs of a whole order.
+    fn by_quantity(
+        &self,
+        hours: &PieceHours,
+        outlay: &PieceOutlay,
+    ) -> Result<Vec<QuantityPrice>, PriceError> {
+        let once = sum(&self.order) + &self.factors.fixed_fees;
+        let one = |&copies: &u32| {
+            let cost = sum(&of_piece(self.terms, hours, outlay, copies)) + &once;
+            let (floor_each, each) = self.prices(&cost, copies)?;
+            let worked: f64 = ACTIVITIES.iter().map(|&a| hours.activity_min(a, copies)).sum();
+            let totals = totals(self.terms, each * Decimal::from(copies))?;
+            let each_min = (worked + self.hours.set_up_min) / f64::from(copies);
+            Ok(QuantityPrice {
+                copies,
+                each_min: (each_min * 1000.0).round() / 1000.0,
+                floor_each,
+                each,
+                net: totals.net,
+                tax: totals.tax,
+                gross: totals.gross,
+            })
+        };
+        self.terms.quantities.iter().map(one).collect()
+    }
+
+    fn order_amounts(&self) -> Result<Vec<Decimal>, PriceError> {
+        self.order.iter().map(|l| self.rounded(&l.amount)).collect()
+    }
+
+    /// Every item over all pieces and the order itself, then the order's own named costs. Amounts
+    /// are sums of lines that are rounded already, so that both ways of adding up agree.
+    fn order_sheet(&self, pieces: &[PiecePrice]) -> Result<Vec<CostLine>, PriceError> {
+        let amounts = self.order_amounts()?;
+        let mut sheet = vec![];
+        for item in ITEMS {
+            let of_pieces = pieces.iter().flat_map(|p| &p.sheet);
+            let mut amount: Decimal =
+                of_pieces.filter(|l| l.item == item.words()).map(|l| l.amount).sum();
+            let own = self.order.iter().zip(&amounts).filter(|(l, _)| l.item == item);
+            amount += own.map(|(_, a)| *a).sum::<Decimal>();
+            if !amount.is_zero() {
+                sheet.push(CostLine { item: item.words().to_owned(), amount });
+            }
+        }
+        for (line, amount) in self.order.iter().zip(amounts) {
+            if let (Item::WholeOrder, Some(name)) = (line.item, &line.name) {
+                sheet.push(CostLine { item: name.clone(), amount });
+            }
+        }
+        Ok(sheet)
+    }
 }
