@@ -29,4 +29,4 @@ pub use reason::{Given, Input, Origin, Reason};
 use lay::finding::Page;
 
 /// The findings of every part, for the documentation.
-pub const PAGES: &[&[Page]] = &[];
+pub const PAGES: &[&[Page]] = &[calendar::PAGES];
