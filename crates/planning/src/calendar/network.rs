@@ -36,8 +36,13 @@ pub(super) struct Node {
 /// How a run ended.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Ran {
-    /// All done at this minute.
-    Done(i64),
+    /// All done.
+    Done {
+        /// At this minute.
+        end: i64,
+        /// Sum of the ends of all hands-on work: the smaller, the more float is left.
+        hands_ends: i64,
+    },
     /// A batch would wait for a place that only later work frees.
     Stuck,
     /// Beyond the horizon.
@@ -60,6 +65,7 @@ pub(super) fn run(
         bench: Bench { first_on: 0, used: 0, free_at: setting.start, free_node: None, next: 0 },
         nodes,
         n_nodes: 0,
+        hands_ends: 0,
     };
     for (b, stage) in turns {
         if *stage == 0 && !state.take_places(*b) {
@@ -79,7 +85,8 @@ pub(super) fn run(
             }
         }
     }
-    Ran::Done(state.done.iter().map(|d| d.0).max().unwrap_or(setting.start))
+    let end = state.done.iter().map(|d| d.0).max().unwrap_or(setting.start);
+    Ran::Done { end, hands_ends: state.hands_ends }
 }
 
 struct State<'a, 'n> {
@@ -94,6 +101,7 @@ struct State<'a, 'n> {
     bench: Bench,
     nodes: Option<&'n mut Vec<Node>>,
     n_nodes: usize,
+    hands_ends: i64,
 }
 
 /// Places are given in the order of batches: a batch takes those of the ones before it.
@@ -165,6 +173,7 @@ impl State<'_, '_> {
             self.record(|| Node { batch: b, step: Some(step), hands, before: before(), end });
         if let Some(pair) = hands {
             self.hands[pair] = (end, node);
+            self.hands_ends += end;
         }
         self.done[b] = (end, node);
         if step + 1 == self.batches[b].on_bench {

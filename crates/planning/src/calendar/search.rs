@@ -46,7 +46,7 @@ enum Rhythm {
 }
 
 /// Tries every way and returns the one that is done first; of equal ones that with the fewest
-/// batches.
+/// batches, and of those the one that leaves the most float.
 pub(super) fn best(work: &Work) -> Result<Found, WorkError> {
     let clock = Clock::new(&work.week, work.start.value.date());
     let start = clock.minute(work.start.value);
@@ -64,23 +64,23 @@ pub(super) fn best(work: &Work) -> Result<Found, WorkError> {
         stones_at: &stones_at,
     };
     let total: u32 = work.pieces.iter().map(|p| p.copies).sum();
-    let mut found: Option<(i64, usize, Way)> = None;
+    let mut found: Option<((i64, usize, i64), Way)> = None;
     let mut tried = 0;
     for order in orders(work, total) {
         for most in batch_sizes(work, total) {
             let list = batches(&work.pieces, &order, most, longest_min);
             for rhythm in rhythms(list.len(), total) {
-                let Ran::Done(end) = run(&list, &turns(&list, rhythm), &setting, None) else {
-                    continue;
-                };
+                let ran = run(&list, &turns(&list, rhythm), &setting, None);
+                let Ran::Done { end, hands_ends } = ran else { continue };
                 tried += 1;
-                if found.as_ref().is_none_or(|f| (end, list.len()) < (f.0, f.1)) {
-                    found = Some((end, list.len(), Way { order: order.clone(), most, rhythm }));
+                let key = (end, list.len(), hands_ends);
+                if found.as_ref().is_none_or(|f| key < f.0) {
+                    found = Some((key, Way { order: order.clone(), most, rhythm }));
                 }
             }
         }
     }
-    let Some((end, _, way)) = found else {
+    let Some(((end, ..), way)) = found else {
         return Err(WorkError::TooLong { years: super::clock::HORIZON_YEARS });
     };
     let bench = setting.bench;
