@@ -12,10 +12,25 @@
 //! | a calendar file | [`ical`](ical()), [`IcalNames`] |
 //! | a critical path by itself | [`critical_path`], [`Task`], [`Network`] |
 
+mod batches;
+mod clock;
+mod cpm;
+mod findings;
+mod ical;
+#[cfg(test)]
+mod laws;
+mod network;
+mod remedies;
 mod result;
+mod schedule;
+mod search;
 mod week;
 mod work;
 
+pub use cpm::{CpmError, Network, Task, TaskTimes, critical_path};
+pub(crate) use findings::PAGES;
+pub use ical::{IcalNames, ical};
 pub use result::{Activity, Because, Day, Event, Remedy, Schedule, Step};
+pub use schedule::schedule;
 pub use week::{Hours, Week, WeekError};
 pub use work::{PieceWork, Waits, Work, WorkError};

@@ -19,9 +19,9 @@ pub struct Hours {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Week {
     /// Hours of each weekday, Monday first; sorted, apart, none empty.
-    days: [Vec<Hours>; 7],
+    pub(super) days: [Vec<Hours>; 7],
     /// Sorted, none twice.
-    closed: Vec<Date>,
+    pub(super) closed: Vec<Date>,
 }
 
 /// Why a working week cannot be used.
