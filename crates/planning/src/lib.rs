@@ -43,4 +43,11 @@ pub use reason::{Given, Input, Origin, Reason};
 use lay::finding::Page;
 
 /// The findings of every part, for the documentation.
-pub const PAGES: &[&[Page]] = &[hours::PAGES, price::PAGES];
+pub const PAGES: &[&[Page]] = &[
+    calendar::PAGES,
+    glue::PAGES,
+    hours::PAGES,
+    price::PAGES,
+    spare::PAGES,
+    stretches::PAGES,
+];

@@ -154,3 +154,13 @@ pub(super) fn unpriced(laid: &LaidOrder, spare: &Spare, costs: &StoneCosts) -> O
         )
     })
 }
+
+/// Working days until the last bought stone of a piece arrives; none if nothing is bought for it.
+pub(super) fn lead_days(purchase: &Purchase, p: &crate::laying::LaidPiece) -> Option<u32> {
+    let of_piece = |kind: &str| p.asked.piece.kinds.iter().any(|k| k.name == kind);
+    let lines = purchase.lines.iter().filter(|l| of_piece(&l.kind));
+    let days = lines.filter_map(|l| {
+        purchase.deliveries.iter().find(|d| d.supplier == l.supplier).map(|d| d.lead_days)
+    });
+    days.max()
+}

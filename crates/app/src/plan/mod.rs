@@ -15,6 +15,7 @@ mod answer;
 mod bench;
 mod charge;
 mod counts;
+mod hand;
 mod market;
 mod sale;
 mod tints;
@@ -236,7 +237,7 @@ impl Plan {
 
 /// The schema of the plan's JSON.
 pub fn schema() -> String {
-    crate::schema_text(&schemars::schema_for!(Plan))
+    export::json::schema_text(&schemars::schema_for!(Plan))
 }
 
 /// Every finding that a plan can return, beside those of a lay.

@@ -16,7 +16,7 @@ mod supply;
 mod value;
 mod workshop;
 
-pub use adhesives::{BEAD_MM, Bench, FILM_MM};
+pub use adhesives::{Bench, Way};
 pub use price::{Fee, Price, Profit};
 pub use sale::{Bag, Content, Kit};
 pub use supply::{FileName, Offer, Stock, Supplier};

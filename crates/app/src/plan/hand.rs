@@ -1,0 +1,1 @@
+//! Pieces whose scatter is set by hand, without a placing sheet.
