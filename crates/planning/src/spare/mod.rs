@@ -7,8 +7,8 @@
 //! (stones set by hand without a sheet), it is mixed in exactly.
 //!
 //! The chance is for the whole order. Kinds are taken as independent, so that each of k kinds gets
-//! the k-th root of it. Where all kinds share one uncertain rate or one zone they are not: then
-//! the true chance of the whole order is, as a rule, a little above the one stated.
+//! the k-th root of it. Where kinds share one hand or one uncertain rate they are not: then they
+//! mostly run short together, and the true chance of the whole order is above the one stated.
 
 mod chance;
 mod convolve;
