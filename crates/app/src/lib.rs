@@ -6,6 +6,7 @@
 //! | pieces that can be laid | [`order`] |
 //! | an order to begin with | [`demo`] |
 //! | every piece laid, and its files | [`laying`], [`pictures`] |
+//! | what to buy, mix, set and charge | [`plan`] |
 //! | one zone laid in every way | [`ways`] |
 //! | how many stones, without a document | [`counting`] |
 //! | every finding explained | [`pages`] |
@@ -15,6 +16,7 @@ pub mod demo;
 pub mod document;
 pub mod laying;
 pub mod order;
+pub mod plan;
 pub mod pages;
 pub mod pictures;
 pub mod ways;
@@ -27,5 +29,6 @@ pub fn documents() -> Vec<(&'static str, String)> {
         ("findings.md", pages::markdown()),
         ("lay.schema.json", export::json::schema()),
         ("count.schema.json", counting::schema()),
+        ("plan.schema.json", plan::schema()),
     ]
 }
