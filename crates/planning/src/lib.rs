@@ -9,17 +9,20 @@
 //! |---|---|
 //! | how a figure came about | [`Reason`], [`Input`], [`Origin`], [`Given`] |
 //! | what to buy | [`buying`] |
+//! | how different two colours look | [`colour_difference()`], [`lab()`] |
 //! | how fast a maker sets | [`Pace`] |
 //! | every finding explained | [`PAGES`] |
 
 pub mod buying;
+mod colour_difference;
 mod pace;
 mod reason;
 
+pub use colour_difference::{colour_difference, lab, lab_difference};
 pub use pace::Pace;
 pub use reason::{Given, Input, Origin, Reason};
 
 use lay::finding::Page;
 
 /// The findings of every part, for the documentation.
-pub const PAGES: &[&[Page]] = &[];
+pub const PAGES: &[&[Page]] = &[buying::PAGES];
