@@ -43,4 +43,5 @@ pub use reason::{Given, Input, Origin, Reason};
 use lay::finding::Page;
 
 /// The findings of every part, for the documentation.
-pub const PAGES: &[&[Page]] = &[hours::PAGES, price::PAGES];
+pub const PAGES: &[&[Page]] =
+    &[calendar::PAGES, hours::PAGES, kits::PAGES, mixes::PAGES, price::PAGES, tint::PAGES];

@@ -4,7 +4,9 @@
 use super::value::maybe;
 use crate::document::pieces::{Names, own_name};
 use crate::document::walk::{Fields, Node, nearest, shortened};
-use planning::adhesive::{Adhesive, AdhesiveSort, Apply, Container, Label, Ratio, RatioBy, Section};
+use planning::adhesive::{
+    Adhesive, AdhesiveSort, Apply, Container, Label, Ratio, RatioBy, Section,
+};
 use planning::glue::Base;
 use rust_decimal::Decimal;
 
