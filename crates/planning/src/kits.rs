@@ -1,9 +1,14 @@
 //! A piece sold as a kit, or taught to a class: what goes into each bag.
 
-use crate::{Given, Reason};
+use crate::spare::{Counts, KindNeed, Losses, SpareError, SpareInput, spare};
+use crate::weighing::within_stones;
+use crate::{Given, Origin, Reason};
+use lay::finding::Page;
+use lay::{Finding, Severity};
 use rust_decimal::Decimal;
 use schemars::JsonSchema;
 use serde::Serialize;
+use units::{grouped, trimmed};
 
 /// A piece to be packed as kits.
 #[derive(Clone, Debug, PartialEq)]
@@ -101,4 +106,275 @@ pub struct GatheringLine {
 pub struct Label {
     /// The lines.
     pub lines: Vec<String>,
+}
+
+/// Why kits cannot be packed.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum KitError {
+    /// No stone at all.
+    #[error("kit `{kit}` holds no stone")]
+    Empty {
+        /// The kit.
+        kit: String,
+    },
+    /// A number out of its range.
+    #[error("{what} of kit `{kit}` must be {wanted}: {value}")]
+    Range {
+        /// Which number.
+        what: String,
+        /// The kit.
+        kit: String,
+        /// The value given.
+        value: String,
+        /// What it must be.
+        wanted: &'static str,
+    },
+    /// Spare cannot be found.
+    #[error(transparent)]
+    Spare(#[from] SpareError),
+}
+
+/// Findings of this module.
+pub(crate) const PAGES: &[Page] = &[
+    Page {
+        code: "plan.kit-short",
+        what: "Fewer stones are to go into a bag than the piece takes.",
+        why: "Whoever opens the kit cannot finish the piece.",
+        example: "120 stones put in, 124 in the lay.",
+        remedy: "Put in what the gathering list says, spare included.",
+    },
+    Page {
+        code: "plan.kit-weight-loose",
+        what: "A bag filled by weight may hold fewer stones than the piece takes.",
+        why: "A scale counts only as well as the unit weight is known and the stones are alike.",
+        example: "600 stones with 12 spare, and a count by weight that is good to 20.",
+        remedy: "Weigh a larger sample, put more spare in, or count these bags by hand.",
+    },
+];
+
+/// Diameter of the small-parts cylinder, mm: 16 CFR 1501.4. A loose stone that is no wider fits it,
+/// since none is longer than the cylinder's slant.
+pub const SMALL_PARTS_MM: f64 = 31.7;
+
+/// Kits that are packed in one go, at most: each has its labels.
+const MOST_KITS: u32 = 1000;
+/// Kinds of one kit, at most.
+const MOST_KINDS: usize = 200;
+
+/// What goes into every bag of every kit, its labels, and what all kits take.
+///
+/// Spare is for each kit by itself: with the chance asked for, whoever opens it can finish the
+/// piece. Stones are lost independently (binomial); see [`spare`](mod@crate::spare).
+///
+/// # Errors
+/// Kits without stones, numbers out of their range, or a loss that no spare can meet.
+pub fn kit(work: &KitWork) -> Result<(Kit, Vec<Finding>), KitError> {
+    check(work)?;
+    let put_in = put_in(work)?;
+    let gathering: Vec<GatheringLine> =
+        work.kinds.iter().zip(&put_in).map(|(k, n)| gathering_line(work, k, *n)).collect();
+    let stones_per_kit = gathering.iter().map(|l| u64::from(l.put_in)).sum();
+    let shared = quantities(work, &vec![true; work.kinds.len()], u64::from(work.kits))?;
+    let mut kit = Kit {
+        kit: work.kit.clone(),
+        piece: work.piece.clone(),
+        kits: work.kits,
+        stones_per_kit,
+        stones: stones_per_kit * u64::from(work.kits),
+        grams: gathering.iter().map(|l| l.all_grams).sum(),
+        stones_cost: stones_cost(work, &gathering),
+        stones_with_shared_spare: shared.iter().sum(),
+        labels: labels(work, &gathering),
+        gathering,
+        reasons: vec![],
+    };
+    let findings = findings(work, &kit);
+    kit.reasons = reasons(work, &kit);
+    Ok((kit, findings))
+}
+
+fn check(work: &KitWork) -> Result<(), KitError> {
+    let range = |what: &str, value: String, wanted, right: bool| {
+        if right {
+            return Ok(());
+        }
+        Err(KitError::Range { what: what.to_owned(), kit: work.kit.clone(), value, wanted })
+    };
+    let kits = work.kits;
+    range("number", kits.to_string(), "from 1 to 1,000", (1..=MOST_KITS).contains(&kits))?;
+    let n = work.kinds.len();
+    range("kinds", n.to_string(), "at most 200", n <= MOST_KINDS)?;
+    for k in &work.kinds {
+        let right = k.stones <= 1_000_000 && k.put_in.is_none_or(|p| p.value <= 1_000_000);
+        let of = format!("stones of `{}`", k.kind);
+        range(&of, k.stones.to_string(), "at most 1,000,000", right)?;
+        let bag = k.bag_g.value;
+        let of = format!("empty bag of `{}`", k.kind);
+        range(&of, bag.to_string(), "from 0 g to 10 kg", (0.0..=1e4).contains(&bag))?;
+        let right = k.diameter_mm > 0.0 && k.diameter_mm <= 1000.0;
+        let of = format!("diameter of `{}`", k.kind);
+        range(&of, k.diameter_mm.to_string(), "above 0 mm, at most 1 m", right)?;
+        if let Some(price) = k.stone_price {
+            let right = price >= Decimal::ZERO && price <= Decimal::from(1_000_000);
+            let of = format!("price of `{}`", k.kind);
+            range(&of, price.to_string(), "from 0 to 1,000,000", right)?;
+        }
+    }
+    if work.kinds.iter().all(|k| k.stones == 0) {
+        return Err(KitError::Empty { kit: work.kit.clone() });
+    }
+    Ok(())
+}
+
+/// Stones for each bag: as said, or by chance. Kinds whose number is said take no part in it.
+fn put_in(work: &KitWork) -> Result<Vec<u32>, KitError> {
+    let open: Vec<bool> = work.kinds.iter().map(|k| k.put_in.is_none()).collect();
+    let by_chance = quantities(work, &open, 1)?;
+    let number = |(k, n): (&KitKind, &u64)| {
+        k.put_in.map_or(u32::try_from(*n).unwrap_or(u32::MAX), |p| p.value)
+    };
+    Ok(work.kinds.iter().zip(&by_chance).map(number).collect())
+}
+
+/// Stones of the chosen kinds, spare included, for `times` pieces from one dish; 0 for the others.
+fn quantities(work: &KitWork, chosen: &[bool], times: u64) -> Result<Vec<u64>, KitError> {
+    if !chosen.contains(&true) {
+        return Ok(vec![0; chosen.len()]);
+    }
+    let losses = Losses { assumed: work.loss, trust: Given::usual(500.0), handled: 0, lost: 0 };
+    let need = |(k, chosen): (&KitKind, &bool)| KindNeed {
+        kind: k.kind.clone(),
+        need: Counts::exactly(if *chosen { u64::from(k.stones) * times } else { 0 }),
+        losses,
+    };
+    let kinds = work.kinds.iter().zip(chosen).map(need).collect();
+    let (found, _) = spare(&SpareInput { sure: work.sure, kinds })?;
+    Ok(found.kinds.iter().map(|k| k.quantity).collect())
+}
+
+fn gathering_line(work: &KitWork, k: &KitKind, put_in: u32) -> GatheringLine {
+    let grams = k.unit.as_ref().map(|u| u.unit_g * f64::from(put_in));
+    GatheringLine {
+        kind: k.kind.clone(),
+        size: k.size.clone(),
+        stones: k.stones,
+        spare: put_in.saturating_sub(k.stones),
+        put_in,
+        grams,
+        gross_g: grams.map(|g| g + k.bag_g.value),
+        within_stones: k.unit.as_ref().map(|u| within_stones(u, u64::from(put_in))),
+        all_stones: u64::from(put_in) * u64::from(work.kits),
+        all_grams: grams.map(|g| g * f64::from(work.kits)),
+    }
+}
+
+fn stones_cost(work: &KitWork, gathering: &[GatheringLine]) -> Option<Decimal> {
+    let cost = |(k, l): (&KitKind, &GatheringLine)| match k.stone_price {
+        Some(price) => Some(price * Decimal::from(l.all_stones)),
+        None => (l.all_stones == 0).then_some(Decimal::ZERO),
+    };
+    work.kinds.iter().zip(gathering).map(cost).sum()
+}
+
+/// Labels of the kinds of which a bag holds some, kit by kit.
+fn labels(work: &KitWork, gathering: &[GatheringLine]) -> Vec<Label> {
+    let bags: Vec<(&KitKind, &GatheringLine)> =
+        work.kinds.iter().zip(gathering).filter(|(_, l)| l.put_in > 0).collect();
+    let mut all = vec![];
+    for copy in 1..=work.kits {
+        for (i, (kind, line)) in bags.iter().enumerate() {
+            let mut lines = vec![
+                work.kit.clone(),
+                format!("for {}", work.piece),
+                format!("{}, {}", line.kind, line.size),
+                format!("{} stones, {} of them spare", grouped(line.put_in.into()), line.spare),
+            ];
+            lines.extend(line.grams.map(|g| format!("{} g", trimmed(g, 1))));
+            lines.push(format!("bag {copy} of {}, kind {} of {}", work.kits, i + 1, bags.len()));
+            if kind.diameter_mm <= SMALL_PARTS_MM {
+                lines.push("small parts: not for children under 3 years".into());
+            }
+            all.push(Label { lines });
+        }
+    }
+    all
+}
+
+fn findings(work: &KitWork, kit: &Kit) -> Vec<Finding> {
+    let finding = |code, severity, text, measured, wanted, hint: &str| Finding {
+        code,
+        severity,
+        zone: None,
+        place: None,
+        measured: Some(measured),
+        wanted: Some(wanted),
+        text,
+        hint: hint.into(),
+    };
+    let mut all = vec![];
+    for line in &kit.gathering {
+        if line.put_in < line.stones {
+            all.push(finding(
+                "plan.kit-short",
+                Severity::Serious,
+                format!("a bag of `{}` in kit `{}` is short", line.kind, work.kit),
+                format!("{} stones", grouped(line.put_in.into())),
+                format!("at least {}", grouped(line.stones.into())),
+                "put in what the piece takes, and spare",
+            ));
+        } else if line.within_stones.is_some_and(|w| w > f64::from(line.spare)) {
+            let within = line.within_stones.unwrap_or(0.0);
+            all.push(finding(
+                "plan.kit-weight-loose",
+                Severity::Warning,
+                format!("a bag of `{}` filled by weight may be short", line.kind),
+                format!("good to {} stones", trimmed(within.ceil(), 0)),
+                format!("at most the {} spare", line.spare),
+                "weigh a larger sample, put more spare in, or count by hand",
+            ));
+        }
+    }
+    all
+}
+
+fn reasons(work: &KitWork, kit: &Kit) -> Vec<Reason> {
+    let percent = |part: f64| format!("{} %", trimmed(part * 100.0, 2));
+    let mut all = vec![];
+    for (kind, line) in work.kinds.iter().zip(&kit.gathering) {
+        let figure = format!("{} in each kit {}", line.kind, work.kit);
+        let value = format!("{} stones", grouped(line.put_in.into()));
+        let reason = match kind.put_in {
+            Some(said) => Reason::new(figure, value, "as said").with(
+                "put in",
+                grouped(said.value.into()),
+                said.origin,
+            ),
+            None => Reason::new(
+                figure,
+                value,
+                "smallest number of which, with the k-th root of the chance for k kinds, at least as many are left as one copy takes (binomial)",
+            )
+            .with("one copy", grouped(line.stones.into()), Origin::Lay)
+            .with("chance for a whole kit", percent(work.sure.value), work.sure.origin)
+            .with("loss", percent(work.loss.value), work.loss.origin),
+        };
+        all.push(reason);
+        if let (Some(gross), Some(unit)) = (line.gross_g, &kind.unit) {
+            all.push(
+                Reason::new(
+                    format!("full bag of {}", line.kind),
+                    format!("{} g", trimmed(gross, 2)),
+                    "stones × unit weight + empty bag",
+                )
+                .with("stones", grouped(line.put_in.into()), Origin::Plan)
+                .with("unit weight", format!("{} g", trimmed(unit.unit_g, 5)), Origin::Plan)
+                .with(
+                    "empty bag",
+                    format!("{} g", trimmed(kind.bag_g.value, 2)),
+                    kind.bag_g.origin,
+                ),
+            );
+        }
+    }
+    all
 }

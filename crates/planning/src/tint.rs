@@ -1,9 +1,14 @@
 //! The colour to put under stones so that bare places vanish.
 
-use crate::{Given, Reason};
-use lay::Colour;
+use crate::{Given, Origin, Reason};
+use lay::finding::Page;
+use lay::{Colour, Finding, Severity};
+use palette::color_difference::Ciede2000;
+use palette::white_point::D65;
+use palette::{FromColor, Lab, LinSrgb, Srgb};
 use schemars::JsonSchema;
 use serde::Serialize;
+use units::trimmed;
 
 /// Stones and the adhesive that is to be tinted under them.
 #[derive(Clone, Debug, PartialEq)]
@@ -70,4 +75,191 @@ pub enum TintError {
         /// What it must be.
         wanted: &'static str,
     },
+}
+
+/// Pigment as a part of the weight of adhesive where nothing is said: 3 %, the middle of the 1 to
+/// 5 % that are common practice (no source).
+pub const USUAL_PIGMENT: f64 = 0.03;
+/// What is commonly stirred in at most (common practice, no source).
+const COMMON_MOST: f64 = 0.05;
+
+/// Channels that leave 0..=1 by no more than this are taken as rounding of the conversion, whose
+/// matrices have seven digits.
+const GAMUT_TOLERANCE: f64 = 1e-6;
+
+/// Findings of this module.
+pub(crate) const PAGES: &[Page] = &[
+    Page {
+        code: "plan.pigment-over",
+        what: "More pigment is asked for than the adhesive's label allows, or than is common practice where the label says nothing.",
+        why: "Too much pigment keeps a resin from curing, or makes it brittle.",
+        example: "6 % of paste by weight in a resin whose label says 5 %.",
+        remedy: "Stir in no more than the limit; a stronger pigment gives more colour at the same weight.",
+    },
+    Page {
+        code: "plan.tint-clamped",
+        what: "The mean colour of the stones cannot be shown on a screen; the nearest that can, channel by channel, is given.",
+        why: "What you see beside the stones is not quite the colour to mix.",
+        example: "A mix of the purest blue and green.",
+        remedy: "Mix a trial and hold it beside the stones.",
+    },
+];
+
+/// The tint under which bare places vanish: the mean colour of the stones.
+///
+/// The mean is taken in Lab (CIE 15, white D65; sRGB after IEC 61966-2-1), weighted by the area that
+/// the stones of each kind cover; differences are CIEDE2000. Colours are those of the document's
+/// kinds: foil and facets throw light about, so that a trial is worth its gram.
+///
+/// # Errors
+/// No covered area, or numbers out of their range.
+pub fn tint(work: &TintWork) -> Result<(Tint, Vec<Finding>), TintError> {
+    check(work)?;
+    let area: f64 = work.kinds.iter().map(|k| k.covered_mm2).sum();
+    let labs: Vec<Lab<D65, f64>> = work.kinds.iter().map(|k| lab_of(k.colour)).collect();
+    let mut mean = Lab::<D65, f64>::new(0.0, 0.0, 0.0);
+    for (kind, lab) in work.kinds.iter().zip(&labs) {
+        mean += *lab * (kind.covered_mm2 / area);
+    }
+    let linear = LinSrgb::<f64>::from_color(mean);
+    let room = -GAMUT_TOLERANCE..=1.0 + GAMUT_TOLERANCE;
+    let in_gamut = [linear.red, linear.green, linear.blue].iter().all(|c| room.contains(c));
+    let shown = shown_of(linear);
+    let shown_lab = lab_of(shown);
+    let mut furthest = (String::new(), -1.0);
+    for (kind, lab) in work.kinds.iter().zip(&labs).filter(|(k, _)| k.covered_mm2 > 0.0) {
+        let difference = shown_lab.difference(*lab);
+        if difference > furthest.1 {
+            furthest = (kind.kind.clone(), difference);
+        }
+    }
+    let asked = work.pigment.value;
+    let pigment = work.pigment_limit.map_or(asked, |limit| asked.min(limit));
+    let mut tint = Tint {
+        shown: shown.hex(),
+        shown_lab: rounded(shown_lab),
+        mean_lab: rounded(mean),
+        shown_difference: to_millionths(shown_lab.difference(mean)),
+        in_gamut,
+        furthest_kind: furthest.0,
+        furthest_difference: to_millionths(furthest.1),
+        pigment_g: pigment * work.adhesive_g,
+        pigment,
+        reasons: vec![],
+    };
+    tint.reasons = reasons(work, &tint);
+    let findings = findings(work, &tint);
+    Ok((tint, findings))
+}
+
+fn check(work: &TintWork) -> Result<(), TintError> {
+    let range = |what: &str, value: f64, wanted, right: bool| {
+        if right {
+            return Ok(());
+        }
+        Err(TintError::Range { what: what.to_owned(), value, wanted })
+    };
+    for k in &work.kinds {
+        let right = (0.0..=1e12).contains(&k.covered_mm2);
+        range(&format!("area covered by `{}`", k.kind), k.covered_mm2, "0 mm² or more", right)?;
+    }
+    let right = (0.0..=1e6).contains(&work.adhesive_g);
+    range("adhesive to tint", work.adhesive_g, "from 0 g to 1 t", right)?;
+    let part = work.pigment.value;
+    range("pigment", part, "from 0 to 50 %", (0.0..=0.5).contains(&part))?;
+    if let Some(limit) = work.pigment_limit {
+        range("pigment limit", limit, "from 0 to 100 %", (0.0..=1.0).contains(&limit))?;
+    }
+    let area: f64 = work.kinds.iter().map(|k| k.covered_mm2).sum();
+    if area > 0.0 { Ok(()) } else { Err(TintError::Bare) }
+}
+
+fn lab_of(Colour(r, g, b): Colour) -> Lab<D65, f64> {
+    Lab::from_color(Srgb::new(r, g, b).into_format::<f64>().into_linear())
+}
+
+/// Each channel put back into its range, then to 8 bits.
+fn shown_of(linear: LinSrgb<f64>) -> Colour {
+    let clamped = LinSrgb::new(
+        linear.red.clamp(0.0, 1.0),
+        linear.green.clamp(0.0, 1.0),
+        linear.blue.clamp(0.0, 1.0),
+    );
+    let Srgb { red, green, blue, .. } = Srgb::<f64>::from_linear(clamped);
+    let byte = |c: f64| (c * 255.0).round() as u8;
+    Colour(byte(red), byte(green), byte(blue))
+}
+
+fn rounded(lab: Lab<D65, f64>) -> [f64; 3] {
+    [to_millionths(lab.l), to_millionths(lab.a), to_millionths(lab.b)]
+}
+
+/// To six decimals, never -0.
+fn to_millionths(value: f64) -> f64 {
+    (value * 1e6).round() / 1e6 + 0.0
+}
+
+fn findings(work: &TintWork, tint: &Tint) -> Vec<Finding> {
+    let percent = |part: f64| format!("{} %", trimmed(part * 100.0, 2));
+    let finding = |code, severity, text: &str, hint: &str| Finding {
+        code,
+        severity,
+        zone: None,
+        place: None,
+        measured: None,
+        wanted: None,
+        text: text.into(),
+        hint: hint.into(),
+    };
+    let mut all = vec![];
+    let asked = work.pigment.value;
+    let limit = work.pigment_limit.unwrap_or(COMMON_MOST);
+    if asked > limit {
+        let (severity, whose) = match work.pigment_limit {
+            Some(_) => (Severity::Serious, "the label allows"),
+            None => (Severity::Warning, "is common practice"),
+        };
+        let text = format!("more pigment is asked for than {whose}");
+        let mut f =
+            finding("plan.pigment-over", severity, &text, "take a stronger pigment, not more");
+        f.measured = Some(percent(asked));
+        f.wanted = Some(format!("at most {} by weight", percent(limit)));
+        all.push(f);
+    }
+    if !tint.in_gamut {
+        let text = "the mean colour of the stones lies outside what a screen can show";
+        let mut f = finding(
+            "plan.tint-clamped",
+            Severity::Note,
+            text,
+            "mix a trial and hold it beside the stones",
+        );
+        f.measured = Some(format!("{} off by CIEDE2000", trimmed(tint.shown_difference, 1)));
+        all.push(f);
+    }
+    all
+}
+
+fn reasons(work: &TintWork, tint: &Tint) -> Vec<Reason> {
+    let mut colour = Reason::new(
+        "base tint",
+        tint.shown.clone(),
+        "mean of the kinds' colours in Lab (CIE 15, D65), weighted by covered area",
+    );
+    for k in work.kinds.iter().filter(|k| k.covered_mm2 > 0.0) {
+        let value = format!("{}, {} cm²", k.colour.hex(), trimmed(k.covered_mm2 / 100.0, 2));
+        colour = colour.with(&*k.kind, value, Origin::Lay);
+    }
+    let percent = |part: f64| format!("{} %", trimmed(part * 100.0, 2));
+    let mut pigment = Reason::new(
+        "pigment",
+        format!("{} g", trimmed(tint.pigment_g, 2)),
+        "weight of adhesive × the part asked for, or the label's limit if that is less; usual part 3 %, of 1 to 5 % (common practice, no source)",
+    )
+    .with("adhesive", format!("{} g", trimmed(work.adhesive_g, 1)), Origin::Plan)
+    .with("part", percent(work.pigment.value), work.pigment.origin);
+    if let Some(limit) = work.pigment_limit {
+        pigment = pigment.with("label's limit", percent(limit), Origin::Document);
+    }
+    vec![colour, pigment]
 }

@@ -1,9 +1,10 @@
 //! Counting stones on a scale: unit weight, the count of a heap, and how far to trust it.
 
-use crate::Given;
-use crate::Reason;
+use crate::{Given, Origin, Reason};
 use schemars::JsonSchema;
 use serde::Serialize;
+use statrs::distribution::{ContinuousCDF, Normal, StudentsT};
+use units::trimmed;
 
 /// One weighing of counted stones.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -123,4 +124,270 @@ pub struct RecipePart {
     pub share: f64,
     /// Weight of one stone, g.
     pub unit_g: f64,
+}
+
+/// Spread of single stones by weight where nothing is known of it (common practice, no source): 5 %.
+pub const USUAL_SPREAD: f64 = 0.05;
+
+/// Samples from which on their own spread is believed instead of the assumed one. Two would give an
+/// interval by Student's quantile for one degree of freedom, 12.7 standard errors wide.
+const SAMPLES_BELIEVED: usize = 3;
+
+/// Spread of single stones by weight from their spread in diameter: 3 s/d, since the weight of
+/// stones of one shape goes with the cube of the diameter (closed form, first order).
+pub fn spread_of_weight(spread_mm: f64, reach_mm: f64) -> f64 {
+    if reach_mm > 0.0 { 3.0 * spread_mm / reach_mm } else { 0.0 }
+}
+
+/// The weight of one stone, from counted samples.
+///
+/// u = W/n over all samples together, which is the least-squares estimate where the variance of a
+/// sample grows with its stones. Its variance has two parts. *Stones*: s²/n, where s² is the
+/// residual variance (1/(k−1)) Σ (Wᵢ − nᵢ u)²/nᵢ of k ≥ 3 samples, with Student's quantile, or the
+/// assumed (spread · u)² of fewer, with the normal quantile. *Scale*: a reading rounded to steps of
+/// d has the variance d²/12; each sample has its own, and all share that of the tare, so that W has
+/// (k + k²) d²/12. The residuals of k ≥ 3 samples hold the k of them already, and are never taken
+/// to be smaller.
+///
+/// # Errors
+/// No sample, a sample no heavier than its dish, or numbers out of their range.
+pub fn unit_weight(weighing: &Weighing) -> Result<UnitWeight, WeighingError> {
+    check(weighing)?;
+    let k = weighing.samples.len() as f64;
+    let stones: u32 = weighing.samples.iter().fold(0, |n, s| n.saturating_add(s.stones));
+    let n = f64::from(stones);
+    let net = |s: &Sample| s.shown_g - weighing.tare_g.value;
+    let unit_g = weighing.samples.iter().map(net).sum::<f64>() / n;
+    let step = weighing.readability_g.value;
+    let reading = step * step / 12.0;
+    let confidence = weighing.confidence.value;
+    let observed = weighing.samples.len() >= SAMPLES_BELIEVED;
+    let (spread, variance, factor) = if observed {
+        let residual = |s: &Sample| {
+            let off = net(s) - f64::from(s.stones) * unit_g;
+            off * off / f64::from(s.stones)
+        };
+        let s2 = weighing.samples.iter().map(residual).sum::<f64>() / (k - 1.0);
+        let own = (s2 / n).max(k * reading / (n * n));
+        (s2.sqrt() / unit_g, own + k * k * reading / (n * n), student(confidence, k - 1.0))
+    } else {
+        let spread = weighing.spread.value;
+        let sd = spread * unit_g;
+        (spread, sd * sd / n + (k + k * k) * reading / (n * n), normal(confidence))
+    };
+    let error = variance.sqrt();
+    let mut unit = UnitWeight {
+        unit_g,
+        standard_error_g: error,
+        low_g: (unit_g - factor * error).max(0.0),
+        high_g: unit_g + factor * error,
+        spread,
+        confidence,
+        factor,
+        stones,
+        readability_g: step,
+        stones_for_1_percent: sample_for(0.01, spread, step / unit_g, confidence),
+        reasons: vec![],
+    };
+    unit.reasons = unit_reasons(weighing, &unit, observed);
+    Ok(unit)
+}
+
+/// How many stones of `kind` lie in a heap that shows `shown_g` on the scale in a dish of `tare_g`.
+///
+/// n = W/u; by the delta method its variance is n·cv² for the stones themselves, d²/(6u²) for the two
+/// readings, and n²·(se/u)² for the unit weight.
+///
+/// # Errors
+/// A weight below that of the dish, or not a number.
+pub fn count_heap(
+    unit: &UnitWeight,
+    kind: &str,
+    shown_g: f64,
+    tare_g: f64,
+) -> Result<HeapCount, WeighingError> {
+    let range = |what, value, right: bool, wanted| {
+        if right {
+            return Ok(());
+        }
+        Err(WeighingError::Range { what, kind: kind.to_owned(), value, wanted })
+    };
+    range("weight of the dish", tare_g, (0.0..=MOST_G).contains(&tare_g), "from 0 g to 1 t")?;
+    let right = (tare_g..=MOST_G).contains(&shown_g);
+    range("weight of the heap", shown_g, right, "at least that of the dish, at most 1 t")?;
+    let estimate = (shown_g - tare_g) / unit.unit_g;
+    let error = count_error(unit, estimate);
+    let (low, high) = (estimate - unit.factor * error, estimate + unit.factor * error);
+    let reason = Reason::new(
+        format!("count of {kind}"),
+        format!("{}, {} to {}", estimate.round(), low.max(0.0).floor(), high.ceil()),
+        "(shown − tare) / unit weight ± factor × √(n·spread² + d²/(6u²) + n²·(error/u)²), by the delta method",
+    )
+    .with("shown", format!("{} g", trimmed(shown_g, 3)), Origin::Document)
+    .with("tare", format!("{} g", trimmed(tare_g, 3)), Origin::Document)
+    .with("unit weight", format!("{} g", trimmed(unit.unit_g, 5)), Origin::Plan)
+    .with("its standard error", format!("{} g", trimmed(unit.standard_error_g, 6)), Origin::Plan)
+    .with("spread", format!("{} %", trimmed(unit.spread * 100.0, 2)), Origin::Plan)
+    .with("factor", trimmed(unit.factor, 3), Origin::Plan);
+    Ok(HeapCount {
+        stones: estimate.round() as u64,
+        estimate,
+        standard_error: error,
+        low: low.max(0.0).floor() as u64,
+        high: high.ceil() as u64,
+        reasons: vec![reason],
+    })
+}
+
+/// By how many stones a bag that is filled by weight to hold `stones` may be off, at the confidence
+/// of the unit weight.
+pub fn within_stones(unit: &UnitWeight, stones: u64) -> f64 {
+    unit.factor * count_error(unit, stones as f64)
+}
+
+/// How many stones a single sample needs so that the unit weight is within `part` of the truth: the
+/// smallest n with z²·(spread²/n + d²/(6u²n²)) ≤ part², where `step_in_units` is d/u.
+pub fn sample_for(part: f64, spread: f64, step_in_units: f64, confidence: f64) -> u64 {
+    let z = normal(confidence);
+    let wanted = part * part / (z * z);
+    let stones = spread * spread;
+    let scale = step_in_units * step_in_units / 6.0;
+    let n = (stones + (stones * stones + 4.0 * scale * wanted).sqrt()) / (2.0 * wanted);
+    // A whole number that rounding lifted a little is still enough.
+    ((n - 1e-9).ceil() as u64).max(1)
+}
+
+/// Shares by weight of a recipe by count; they add up to 1.
+///
+/// # Errors
+/// Shares or weights that are negative, not numbers, or add up to nothing.
+pub fn weight_shares(recipe: &[RecipePart]) -> Result<Vec<f64>, WeighingError> {
+    shares(recipe, |p| p.share * p.unit_g)
+}
+
+/// Shares by count of a recipe whose shares are by weight; they add up to 1.
+///
+/// # Errors
+/// As [`weight_shares`].
+pub fn count_shares(recipe: &[RecipePart]) -> Result<Vec<f64>, WeighingError> {
+    shares(recipe, |p| p.share / p.unit_g)
+}
+
+/// The most that is put on a scale, g: a tonne.
+const MOST_G: f64 = 1e6;
+
+fn shares(
+    recipe: &[RecipePart],
+    amount: impl Fn(&RecipePart) -> f64,
+) -> Result<Vec<f64>, WeighingError> {
+    for part in recipe {
+        let kind = part.kind.clone();
+        if !(part.share >= 0.0 && part.share.is_finite()) {
+            let (what, wanted) = ("share", "0 or more");
+            return Err(WeighingError::Range { what, kind, value: part.share, wanted });
+        }
+        if !(part.unit_g > 0.0 && part.unit_g.is_finite()) {
+            let (what, wanted) = ("weight of one stone", "above 0 g");
+            return Err(WeighingError::Range { what, kind, value: part.unit_g, wanted });
+        }
+    }
+    let amounts: Vec<f64> = recipe.iter().map(amount).collect();
+    let sum: f64 = amounts.iter().sum();
+    if !(sum > 0.0 && sum.is_finite()) {
+        let kind = recipe.first().map_or_else(|| "mix".to_owned(), |p| p.kind.clone());
+        let (what, wanted) = ("sum of the shares", "above 0");
+        return Err(WeighingError::Range { what, kind, value: sum, wanted });
+    }
+    Ok(amounts.iter().map(|a| a / sum).collect())
+}
+
+fn count_error(unit: &UnitWeight, n: f64) -> f64 {
+    let step = unit.readability_g / unit.unit_g;
+    let error = unit.standard_error_g / unit.unit_g;
+    (n * unit.spread * unit.spread + step * step / 6.0 + n * n * error * error).sqrt()
+}
+
+fn check(weighing: &Weighing) -> Result<(), WeighingError> {
+    let kind = || weighing.kind.clone();
+    let range = |what, value: f64, right: bool, wanted| {
+        if right {
+            return Ok(());
+        }
+        Err(WeighingError::Range { what, kind: kind(), value, wanted })
+    };
+    let tare_g = weighing.tare_g.value;
+    range("weight of the dish", tare_g, (0.0..=MOST_G).contains(&tare_g), "from 0 g to 1 t")?;
+    let step = weighing.readability_g.value;
+    range("step of the scale", step, (0.0..=1000.0).contains(&step), "from 0 g to 1 kg")?;
+    let spread = weighing.spread.value;
+    range("spread of weight", spread, (0.0..=1.0).contains(&spread), "from 0 to 100 %")?;
+    let sure = weighing.confidence.value;
+    range("confidence", sure, (0.5..=0.9999).contains(&sure), "from 50 % to 99.99 %")?;
+    if weighing.samples.is_empty() {
+        return Err(WeighingError::NoSample { kind: kind() });
+    }
+    for sample in &weighing.samples {
+        let stones = f64::from(sample.stones);
+        range("stones of a sample", stones, (1.0..=1e6).contains(&stones), "from 1 to 1,000,000")?;
+        range("weight of a sample", sample.shown_g, sample.shown_g <= MOST_G, "at most 1 t")?;
+        if sample.shown_g <= tare_g {
+            let Sample { stones, shown_g } = *sample;
+            return Err(WeighingError::NothingWeighed { kind: kind(), stones, shown_g, tare_g });
+        }
+    }
+    Ok(())
+}
+
+fn unit_reasons(weighing: &Weighing, unit: &UnitWeight, observed: bool) -> Vec<Reason> {
+    let percent = |part: f64| format!("{} %", trimmed(part * 100.0, 2));
+    let formula = if observed {
+        "(shown − tare) / stones over all samples; standard error by the residuals of the samples, ± Student's quantile"
+    } else {
+        "(shown − tare) / stones over all samples; standard error² = (spread × unit)²/n + (k + k²)·d²/12n², d the step of the scale and k the samples, ± normal quantile"
+    };
+    let mut weight = Reason::new(
+        format!("unit weight of {}", weighing.kind),
+        format!(
+            "{} g ± {} g",
+            trimmed(unit.unit_g, 5),
+            trimmed(unit.factor * unit.standard_error_g, 5)
+        ),
+        formula,
+    )
+    .with("tare", format!("{} g", trimmed(weighing.tare_g.value, 3)), weighing.tare_g.origin);
+    for s in &weighing.samples {
+        let shown = format!("{} stones, {} g", s.stones, trimmed(s.shown_g, 3));
+        weight = weight.with("sample", shown, Origin::Document);
+    }
+    let step = &weighing.readability_g;
+    let spread_origin = if observed { Origin::Plan } else { weighing.spread.origin };
+    let weight = weight
+        .with("step of the scale", format!("{} g", trimmed(step.value, 4)), step.origin)
+        .with("spread of single stones", percent(unit.spread), spread_origin)
+        .with("confidence", percent(unit.confidence), weighing.confidence.origin);
+    let sample = Reason::new(
+        format!("stones to weigh of {} for ±1 %", weighing.kind),
+        unit.stones_for_1_percent.to_string(),
+        "smallest n with z²·(spread²/n + d²/(6u²n²)) ≤ 1 %²",
+    )
+    .with("spread of single stones", percent(unit.spread), spread_origin)
+    .with("step of the scale", format!("{} g", trimmed(step.value, 4)), step.origin);
+    vec![weight, sample]
+}
+
+/// Two-sided normal quantile.
+fn normal(confidence: f64) -> f64 {
+    rounded(Normal::standard().inverse_cdf(0.5 + confidence / 2.0))
+}
+
+/// Two-sided quantile of Student's t.
+fn student(confidence: f64, freedom: f64) -> f64 {
+    // The parameters are valid for every freedom above 0.
+    let t = StudentsT::new(0.0, 1.0, freedom).map(|t| t.inverse_cdf(0.5 + confidence / 2.0));
+    t.map_or_else(|_| normal(confidence), rounded)
+}
+
+/// The library's logarithms may differ in the last bit between machines; a millionth is kept.
+fn rounded(quantile: f64) -> f64 {
+    (quantile * 1e6).round() / 1e6
 }

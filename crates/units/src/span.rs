@@ -113,7 +113,10 @@ mod tests {
     #[test]
     fn a_number_alone_and_less_than_nothing_are_refused() {
         assert_eq!("40".parse::<Span>().unwrap_err().to_string(), "the unit is missing: `40`");
-        assert_eq!("-3 min".parse::<Span>().unwrap_err().to_string(), "less than nothing: `-3 min`");
+        assert_eq!(
+            "-3 min".parse::<Span>().unwrap_err().to_string(),
+            "less than nothing: `-3 min`"
+        );
         assert!("3 fortnights".parse::<Span>().is_err());
         assert!("9 h 40".parse::<Span>().is_err());
     }

@@ -30,7 +30,8 @@ pub(super) fn kind(fields: &mut Fields<'_, '_>, name: &str) -> Option<Kind> {
         fields.get("finish").map_or(Some(Finish::Foiled), |n| n.choice("finish", FINISHES));
     let pack = fields.get("pack").map(|n| n.whole(1..10_000_001, "it like 1440")).map(some_some);
     let weight = fields.get("weight").map(|n| weight_of_one(&n)).map(some_some);
-    let height = fields.get("height").map(|n| n.length(Limits(0.1, 50.0), "\"1.5 mm\"")).map(some_some);
+    let height =
+        fields.get("height").map(|n| n.length(Limits(0.1, 50.0), "\"1.5 mm\"")).map(some_some);
     Some(Kind {
         name: name.to_owned(),
         size: size?,

@@ -74,7 +74,11 @@ impl Node<'_, '_> {
         }
     }
 
-    pub(super) fn quantity<T: FromStr<Err = ReadError>>(&self, wanted: &str, example: &str) -> Option<T> {
+    pub(super) fn quantity<T: FromStr<Err = ReadError>>(
+        &self,
+        wanted: &str,
+        example: &str,
+    ) -> Option<T> {
         let number = match self.value {
             DeValue::Integer(n) => Some(n.to_string()),
             DeValue::Float(n) => Some(n.to_string()),

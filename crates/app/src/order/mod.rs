@@ -19,8 +19,8 @@ mod zones;
 
 pub use loader::{Folder, LoadError, Loader, MAX_FILE_BYTES};
 
-use crate::document::{self, Document, Fault, Refused, model};
 use crate::document::terms::{Bench, Terms};
+use crate::document::{self, Document, Fault, Refused, model};
 use geometry::Region;
 use lay::finding::Page;
 use lay::{Chart, Finding, Kind, MixPart, Severity};

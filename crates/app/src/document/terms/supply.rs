@@ -98,11 +98,7 @@ pub(super) fn stock_file(node: &Node<'_, '_>) -> Option<FileName> {
 }
 
 /// Reads one `[[supplier]]`.
-pub(super) fn supplier(
-    node: &Node<'_, '_>,
-    shelf: &Shelf,
-    taken: &mut Names,
-) -> Option<Supplier> {
+pub(super) fn supplier(node: &Node<'_, '_>, shelf: &Shelf, taken: &mut Names) -> Option<Supplier> {
     let mut f = node.fields("a supplier", "`[[supplier]]` with its keys below")?;
     let name = own_name(&mut f, "suppliers", taken);
     let delivery = maybe(f.get("delivery"), Node::money);
@@ -125,7 +121,8 @@ pub(super) fn supplier(
 }
 
 fn offer(node: &Node<'_, '_>, shelf: &Shelf) -> Option<Offer> {
-    let mut f = node.fields("an offer", "it like { kind = \"…\", pack = 1440, price = \"6.20\" }")?;
+    let mut f =
+        node.fields("an offer", "it like { kind = \"…\", pack = 1440, price = \"6.20\" }")?;
     let kind = f.need("kind", "`kind = \"…\"`").and_then(|n| kind_named(&n, shelf));
     let pack = f.need("pack", "stones in a pack, like `pack = 1440`");
     let pack = pack.and_then(|n| n.whole(1..10_000_001, "it like 1440"));

@@ -106,10 +106,8 @@ impl<'a, 'i> Node<'a, 'i> {
         };
         match share {
             Some(s) if (0.0..=most).contains(&s) => Some(s),
-            _ => self.wrong(
-                "out of range",
-                format!("it must be 0 to {} %", trimmed(most * 100.0, 1)),
-            ),
+            _ => self
+                .wrong("out of range", format!("it must be 0 to {} %", trimmed(most * 100.0, 1))),
         }
     }
 
