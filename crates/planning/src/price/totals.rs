@@ -55,8 +55,9 @@ pub(super) fn part(part: Decimal, of: Decimal) -> Result<Option<Decimal>, PriceE
     rounded(&(exact(part) / exact(of)), 4).map(Some)
 }
 
-/// Stones and labour for a gross of stones applied: at cost, and the part of the price that they
-/// have of the cost. None without stones or without cost.
+/// Stones and labour for a gross of stones applied, and what the customer pays for that: the price
+/// less the part of it that things other than stones on the piece have of the cost. None without
+/// stones or without cost.
 pub(super) fn per_gross(
     terms: &Terms,
     hours: &Hours,
@@ -77,11 +78,20 @@ pub(super) fn per_gross(
     };
     let stones = of(|i| i == Item::Material(MaterialSort::Stones));
     let labour = of(|i| matches!(i, Item::Labour(_)));
-    let price = exact(net) * (&stones + &labour) / cost;
+    let price = exact(net) * of(applied_to_piece) / cost;
     let digits = terms.currency.digits();
     let (stones, labour) = (rounded(&stones, digits)?, rounded(&labour, digits)?);
     let price = rounded(&price, digits)?;
     Ok(Some(PerGross { stones, labour, on_top: price - stones - labour, price }))
+}
+
+/// Whether a customer who brings the blank would pay for it all the same.
+fn applied_to_piece(item: Item) -> bool {
+    !matches!(
+        item,
+        Item::WholeOrder
+            | Item::Material(MaterialSort::Blank | MaterialSort::Packaging | MaterialSort::Other)
+    )
 }
 
 /// Stones on all copies of all pieces.
