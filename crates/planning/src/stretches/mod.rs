@@ -10,7 +10,7 @@ mod line;
 mod plan;
 mod sweep;
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;
 
 pub(crate) use findings::PAGES;
 pub use plan::{BREAK_MIN, RESERVE, stretches};
