@@ -6,8 +6,10 @@
 
 mod cut;
 mod findings;
+mod groups;
 mod line;
 mod plan;
+mod said;
 mod sweep;
 #[cfg(test)]
 pub(crate) mod tests;
