@@ -12,7 +12,7 @@ use planning::glue::{GluePlan, PieceGlue};
 use planning::hours::Hours;
 use planning::price::{
     Fee, Margin, Markup, Material, MaterialSort, OrderCost, Outlay, Overhead, PieceOutlay, Price,
-    Profit, Rush, RushCharge, Terms,
+    PriceError, Profit, Rush, RushCharge, Terms,
 };
 use planning::spare::Spare;
 use rust_decimal::Decimal;
@@ -65,11 +65,6 @@ pub(super) fn price(
 fn terms(laid: &LaidOrder, today: Date) -> Result<Option<Terms>, PlanError> {
     let (price, workshop) = (&laid.terms.price, &laid.terms.workshop);
     let Some(currency) = price.currency else { return Ok(None) };
-    let profit = match price.profit {
-        None => Given::usual(Profit::Margin(Margin::new(MARGIN)?)),
-        Some(Wanted::Margin(m)) => Given::document(Profit::Margin(Margin::new(part(m))?)),
-        Some(Wanted::Markup(m)) => Given::document(Profit::Markup(Markup::new(part(m))?)),
-    };
     let fees = price.fees.iter().map(|f| Fee {
         name: f.name.clone(),
         share: part(f.share),
@@ -81,7 +76,7 @@ fn terms(laid: &LaidOrder, today: Date) -> Result<Option<Terms>, PlanError> {
         wage_per_h: Given::or_usual(workshop.wage, Decimal::ZERO),
         overhead: Given::or_usual(overhead, Overhead::PerHour(Decimal::ZERO)),
         waste: Given::or_usual(price.waste.map(part), WASTE),
-        profit,
+        profit: profit(laid)?,
         tax: Given::or_usual(price.tax.map(part), Decimal::ZERO),
         fees: fees.collect(),
         round_up_to: price.round_to,
@@ -91,6 +86,15 @@ fn terms(laid: &LaidOrder, today: Date) -> Result<Option<Terms>, PlanError> {
         valid_days: Given::or_usual(price.valid_days, VALID_DAYS),
         quantities: price.quantities.clone().unwrap_or_else(|| QUANTITIES.to_vec()),
     }))
+}
+
+/// The profit wanted.
+pub(super) fn profit(laid: &LaidOrder) -> Result<Given<Profit>, PriceError> {
+    Ok(match laid.terms.price.profit {
+        None => Given::usual(Profit::Margin(Margin::new(MARGIN)?)),
+        Some(Wanted::Margin(m)) => Given::document(Profit::Margin(Margin::new(part(m))?)),
+        Some(Wanted::Markup(m)) => Given::document(Profit::Markup(Markup::new(part(m))?)),
+    })
 }
 
 /// A part of 1 as a decimal. It was written with a few digits; six keep them all.

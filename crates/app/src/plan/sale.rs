@@ -1,14 +1,17 @@
 //! Kits to pack and mixes to sell by the bag.
 
 use super::PlanError;
-use super::charge::part;
+use super::charge::profit;
 use super::market::StoneCosts;
-use crate::document::terms::{self, Content, Profit};
+use crate::document::terms::{self, Content};
 use crate::laying::{LaidOrder, LaidPiece};
+use crate::order::ShelfKind;
 use lay::Finding;
 use planning::Given;
 use planning::kits::{Kit, KitKind, KitWork};
 use planning::mixes::{BagSize, LaidZone, MixBag, MixKind, MixWork, Pricing};
+use planning::price::Currency;
+use planning::weighing::{Sample, USUAL_SPREAD, UnitWeight, Weighing, spread_of_weight};
 use rust_decimal::Decimal;
 
 /// An empty bag where nothing is said, g. Ours, no source.
@@ -17,8 +20,8 @@ const BAG_G: f64 = 0.5;
 const KIT_SURE: f64 = 0.95;
 /// Loss of somebody who sets a kit. Ours, no source.
 const KIT_LOSS: f64 = 0.05;
-/// Digits of money where the document names no currency.
-const DIGITS: u32 = 2;
+/// The smallest step of a scale where nothing is said, g: that of a pocket scale.
+const STEP_G: f64 = 0.01;
 
 /// Every kit of the document.
 pub(super) fn kits(
@@ -65,11 +68,32 @@ fn kit_kinds(
                 stones: stones as u32,
                 put_in: None,
                 bag_g: Given::or_usual(kit.tare_g, BAG_G),
-                unit: shelf.and_then(|s| s.weight_g).map(planning::weighing::UnitWeight::stated),
+                unit: shelf.and_then(unit_weight),
                 stone_price: index.and_then(|i| costs.kind(i)),
             }
         })
         .collect()
+}
+
+/// What is known of the weight of a stone; none if nobody weighed it. A weight that somebody states
+/// counts as if a gross had been weighed (ours).
+fn unit_weight(shelf: &ShelfKind) -> Option<UnitWeight> {
+    const GROSS: u32 = 144;
+    let stones = shelf.weighed.unwrap_or(GROSS);
+    let kind = &shelf.kind;
+    let weighing = Weighing {
+        kind: kind.name.clone(),
+        tare_g: Given::usual(0.0),
+        readability_g: Given::usual(STEP_G),
+        spread: Given::usual(if kind.spread_mm > 0.0 {
+            spread_of_weight(kind.spread_mm, kind.reach_mm)
+        } else {
+            USUAL_SPREAD
+        }),
+        samples: vec![Sample { stones, shown_g: shelf.weight_g? * f64::from(stones) }],
+        confidence: Given::usual(0.95),
+    };
+    planning::weighing::unit_weight(&weighing).ok()
 }
 
 /// Every bag of the document.
@@ -79,21 +103,25 @@ pub(super) fn bags(
     found: &mut Vec<Finding>,
 ) -> Result<Vec<MixBag>, PlanError> {
     let mut all = vec![];
+    // A document with bags names its currency, or it is refused.
+    let Some(currency) = laid.terms.price.currency else { return Ok(all) };
     for bag in &laid.terms.bags {
-        let (bag, findings) = planning::mixes::mix_bag(&mix_work(laid, bag, costs))?;
+        let (bag, findings) = planning::mixes::mix_bag(&mix_work(laid, bag, currency, costs)?)?;
         found.extend(findings);
         all.push(bag);
     }
     Ok(all)
 }
 
-fn mix_work(laid: &LaidOrder, bag: &terms::Bag, costs: &StoneCosts) -> MixWork {
+fn mix_work(
+    laid: &LaidOrder,
+    bag: &terms::Bag,
+    currency: Currency,
+    costs: &StoneCosts,
+) -> Result<MixWork, PlanError> {
+    let profit = profit(laid)?;
     let workshop = &laid.terms.workshop;
     let hour = workshop.wage.map(|w| w + workshop.overhead.unwrap_or_default());
-    let pricing = laid.terms.price.profit.map(|p| match p {
-        Profit::Margin(m) => Pricing::Margin(part(m)),
-        Profit::Markup(m) => Pricing::Markup(part(m)),
-    });
     let kinds = bag.recipe.iter().map(|p| {
         let shelf = &laid.kinds[p.kind];
         let free = laid.terms.stock.iter().filter(|s| s.kind == p.kind);
@@ -105,7 +133,7 @@ fn mix_work(laid: &LaidOrder, bag: &terms::Bag, costs: &StoneCosts) -> MixWork {
             shelf_stones: free.map(|s| s.stones.saturating_sub(s.reserved)).sum(),
         }
     });
-    MixWork {
+    Ok(MixWork {
         mix: bag.name.clone(),
         kinds: kinds.collect(),
         bag: match bag.content {
@@ -116,10 +144,10 @@ fn mix_work(laid: &LaidOrder, bag: &terms::Bag, costs: &StoneCosts) -> MixWork {
         bag_price: Given::document(bag.cost),
         bag_min: Given::document(bag.time_min),
         hour_price: Given::or_usual(hour, Decimal::ZERO),
-        pricing: Given::or_usual(pricing, Pricing::Margin(Decimal::new(30, 2))),
-        currency_digits: laid.terms.price.currency.map_or(DIGITS, |c| c.digits()),
+        pricing: Given { value: Pricing::Profit(profit.value), origin: profit.origin },
+        currency,
         laid: zones_of(laid, bag),
-    }
+    })
 }
 
 /// Weight of a glass stone by its diameter, g: a dome of 0.42 d high, two thirds of the cylinder

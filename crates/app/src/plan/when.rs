@@ -10,7 +10,7 @@ use planning::buying::Purchase;
 use planning::calendar::{
     Hours as DayHours, PieceWork, Schedule, Waits, Week, Work, WorkError, schedule,
 };
-use planning::hours::{Activity, Hours, PACKING_MIN, PREPARE_MIN};
+use planning::hours::{Hours, PACKING_MIN, PREPARE_MIN};
 use planning::{Given, Origin};
 
 /// Blanks side by side where nothing is said. Ours, no source.
@@ -148,14 +148,9 @@ fn waits(adhesive: &Adhesive) -> Waits {
 fn others() -> Vec<Waits> {
     let sorts = [AdhesiveSort::SolventGel, AdhesiveSort::FiveMinuteEpoxy, AdhesiveSort::AdhesiveSheet];
     let usual = |sort: AdhesiveSort| Adhesive {
-        name: sort.words().to_owned(),
+        name: sort.name().to_owned(),
         sort,
         label: Label::default(),
     };
     sorts.map(usual).iter().map(waits).collect()
-}
-
-/// Hands-on minutes of one activity over the whole order.
-pub(super) fn minutes_of(hours: &Hours, activity: Activity) -> f64 {
-    hours.activities.iter().find(|a| a.activity == activity).map_or(0.0, |a| a.total_min)
 }

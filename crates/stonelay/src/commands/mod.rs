@@ -11,7 +11,6 @@ mod man;
 mod open;
 mod plan;
 mod report;
-mod shelf;
 mod weigh;
 
 use crate::args::{Args, Verb};
@@ -38,7 +37,6 @@ pub(crate) fn run(args: Args) -> Result<Exit> {
         Verb::Price(a) => plan::price(&a),
         Verb::Kit(a) => plan::kit(&a),
         Verb::Weigh(a) => weigh::run(&a),
-        Verb::Shelf(a) => shelf::run(&a),
         Verb::Check(a) => check::run(&a),
         Verb::Explain(a) => explain::run(&a),
         Verb::Completions(a) => completions::run(&a),

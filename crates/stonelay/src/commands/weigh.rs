@@ -21,11 +21,12 @@ pub(super) fn run(args: &Weigh) -> Result<Exit> {
             return Ok(Exit::Usage);
         }
     };
-    let weighed = weighing::unit_weight(&asked.0).and_then(|(unit, found)| {
-        let heap = asked.1.map(|g| weighing::heap_count(&asked.0, &unit, g)).transpose()?;
-        Ok((unit, heap, found))
+    let (weighing, heap_g) = asked;
+    let weighed = weighing::unit_weight(&weighing).and_then(|unit| {
+        let count = |g| weighing::count_heap(&unit, &weighing.kind, g, weighing.tare_g.value);
+        Ok((heap_g.map(count).transpose()?, unit))
     });
-    let (unit, heap, _) = match weighed {
+    let (heap, unit) = match weighed {
         Ok(all) => all,
         Err(e) => {
             output::message(&format!("error: {e}"));

@@ -18,7 +18,7 @@ use crate::progress::Progress;
 use anyhow::{Context, Result, anyhow, bail};
 use app::laying;
 use app::plan::{Plan, PlanError};
-use jiff::Zoned;
+use jiff::{Timestamp, ZonedDateTime};
 use planning::Reason;
 use serde::Serialize;
 
@@ -70,7 +70,7 @@ pub(super) fn calendar(args: &args::Calendar) -> Result<Exit> {
         if let Some(path) = &args.out {
             let stamp = match args.part.on {
                 Some(day) => day.at(0, 0, 0, 0),
-                None => Zoned::now().with_time_zone(jiff::tz::TimeZone::UTC).datetime(),
+                None => jiff::tz::TimeZone::UTC.to_datetime(Timestamp::now()),
             };
             let bytes = plan.ical(stamp).into_bytes();
             app::write_atomically(path, &bytes, args.replace).map_err(|e| anyhow!(e))?;
@@ -126,7 +126,7 @@ fn with_plan(args: &PlanPart, show: impl FnOnce(&Plan) -> Result<Exit>) -> Resul
             return Ok(Exit::Refused);
         }
     };
-    let today = args.on.unwrap_or_else(|| Zoned::now().date());
+    let today = args.on.unwrap_or_else(|| ZonedDateTime::now().date());
     let progress = Progress::new();
     let made = laying::lay_order(order, &progress)
         .map_err(PlanError::from)

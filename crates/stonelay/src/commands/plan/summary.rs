@@ -25,7 +25,8 @@ pub(super) fn text(plan: &Plan) -> String {
     text += &section("How long", &how_long(plan));
     text += &section("When", &when(plan));
     text += &section("What to charge", &what_to_charge(plan));
-    text + &watch(plan, LINES.saturating_sub(lines(&text)))
+    let room = LINES.saturating_sub(lines(&text));
+    text + &watch(plan, room)
 }
 
 fn lines(text: &str) -> usize {
