@@ -91,16 +91,13 @@ impl Pricing<'_> {
     /// The costs of the whole order are shared out over its pieces by their own costs, or by copies
     /// where these are nothing; the fixed parts of the fees likewise.
     fn pieces(&self, outlay: &Outlay, lines: &[Vec<Line>]) -> Result<Vec<PiecePrice>, PriceError> {
-        let mut own: Vec<Exact> = lines.iter().map(|l| sum(l)).collect();
-        let costs = own.clone();
-        if own.iter().all(Exact::is_zero) {
-            own = self
-                .hours
-                .pieces
-                .iter()
-                .map(|h| Exact::one().times_n(u64::from(h.copies)))
-                .collect();
-        }
+        let costs: Vec<Exact> = lines.iter().map(|l| sum(l)).collect();
+        let own: Vec<Exact> = if costs.iter().all(Exact::is_zero) {
+            let copies = self.hours.pieces.iter().map(|h| u64::from(h.copies));
+            copies.map(|n| Exact::one().times_n(n)).collect()
+        } else {
+            costs.clone()
+        };
         let all: Exact = own.iter().sum();
         let once = sum(&self.order) + &self.factors.fixed_fees;
         let shown: Decimal = self.order_amounts()?.iter().sum();
