@@ -1,6 +1,6 @@
 //! How prices came about.
 
-use super::exact::{exact, rounded, whole};
+use super::exact::Exact;
 use super::totals::{GROSS, applied};
 use super::{Overhead, PiecePrice, Price, Profit, RushCharge, Terms};
 use crate::hours::{Hours, clock};
@@ -9,7 +9,7 @@ use rust_decimal::Decimal;
 
 /// A part of 1 in per cent: `33.33 %`.
 pub(super) fn per_cent(part: Decimal) -> String {
-    let shown = rounded(&(exact(part) * whole(100)), 2);
+    let shown = Exact::of(part).times_n(100).rounded(2);
     shown.map_or_else(|_| part.to_string(), |p| format!("{} %", p.normalize()))
 }
 

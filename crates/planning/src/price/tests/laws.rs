@@ -103,6 +103,19 @@ proptest! {
         prop_assert_eq!(price.cost + fees + price.profit, c.net);
     }
 
+    /// The plain way: all lines, added up.
+    #[test]
+    fn the_closed_form_is_the_sum_of_the_lines(
+        terms in some_terms(), (hours, outlay) in an_order(), copies in 1..300_u32,
+    ) {
+        for (hours, outlay) in hours.pieces.iter().zip(&outlay.pieces) {
+            let lines = cost::of_piece(&terms, hours, outlay, copies);
+            let worked = hours::ACTIVITIES.iter().map(|&a| hours.activity_min(a, copies)).sum();
+            let total = cost::PieceTotal::new(&terms, outlay).of(copies, worked);
+            prop_assert_eq!(total, cost::sum(&lines));
+        }
+    }
+
     /// At the floor price nothing is lost but what rounding of the lines shows: half a unit a line.
     #[test]
     fn the_floor_covers_cost_and_fees(terms in some_terms(), (hours, mut outlay) in an_order()) {

@@ -169,6 +169,9 @@ fn terms_that_nobody_could_mean_are_refused_by_name() {
     assert_eq!(refused(|t| t.wage_per_h.value = Decimal::MAX), "an amount has more than 15 digits");
     let two = super::bench(&[(1, 1), (1, 2)], 1.0);
     assert!(matches!(price(&terms(), &two, &outlay()), Err(PriceError::Pieces { .. })));
+    let mut none = bench.clone();
+    none.pieces[0].copies = 0;
+    assert_eq!(price(&terms(), &none, &outlay()), Err(PriceError::Quantity(0)));
 }
 
 #[test]
