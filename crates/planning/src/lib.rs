@@ -43,5 +43,14 @@ pub use reason::{Given, Input, Origin, Reason};
 use lay::finding::Page;
 
 /// The findings of every part, for the documentation.
-pub const PAGES: &[&[Page]] =
-    &[calendar::PAGES, hours::PAGES, kits::PAGES, mixes::PAGES, price::PAGES, tint::PAGES];
+pub const PAGES: &[&[Page]] = &[
+    calendar::PAGES,
+    glue::PAGES,
+    hours::PAGES,
+    kits::PAGES,
+    mixes::PAGES,
+    price::PAGES,
+    spare::PAGES,
+    stretches::PAGES,
+    tint::PAGES,
+];
