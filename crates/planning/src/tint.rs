@@ -263,3 +263,82 @@ fn reasons(work: &TintWork, tint: &Tint) -> Vec<Reason> {
     }
     vec![colour, pigment]
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn work(kinds: &[(&str, f64)]) -> TintWork {
+        let kind = |(hex, covered_mm2): &(&str, f64)| TintKind {
+            kind: (*hex).into(),
+            colour: Colour::from_hex(hex).unwrap(),
+            covered_mm2: *covered_mm2,
+        };
+        TintWork {
+            kinds: kinds.iter().map(kind).collect(),
+            adhesive_g: 40.0,
+            pigment: Given::usual(USUAL_PIGMENT),
+            pigment_limit: None,
+        }
+    }
+
+    /// Closed form for a grey of sRGB value v: Y = ((v + 0.055)/1.055)^2.4 (IEC 61966-2-1), and
+    /// L = 116 Y^(1/3) − 16 (CIE 15), a = b = 0.
+    fn lightness(byte: f64) -> f64 {
+        116.0 * libm::cbrt(libm::pow((byte / 255.0 + 0.055) / 1.055, 2.4)) - 16.0
+    }
+
+    #[test]
+    fn greys_have_the_lightness_of_the_closed_form() {
+        for byte in [64u8, 119, 188, 255] {
+            let hex = format!("#{byte:02x}{byte:02x}{byte:02x}");
+            let (tint, findings) = tint(&work(&[(&hex, 10.0)])).unwrap();
+            let [l, a, b] = tint.mean_lab;
+            assert!((l - lightness(f64::from(byte))).abs() < 1e-4, "{byte}: {l}");
+            // The library's matrix and its white agree to seven digits.
+            assert!(a.abs() < 1e-3 && b.abs() < 1e-3, "{byte}: {a} {b}");
+            assert_eq!((tint.shown.as_str(), tint.in_gamut), (hex.as_str(), true));
+            assert!(findings.is_empty());
+        }
+    }
+
+    /// Of greys, CIEDE2000 is ΔL/S with S = 1 + 0.015 (L̄ − 50)²/√(20 + (L̄ − 50)²) (Sharma, Wu, Dalal
+    /// 2005, equations 4 and 15).
+    #[test]
+    fn greys_are_mixed_by_area_and_told_apart_by_the_closed_form() {
+        let (tint, _) = tint(&work(&[("#ffffff", 30.0), ("#404040", 10.0)])).unwrap();
+        let mean = 0.75 * lightness(255.0) + 0.25 * lightness(64.0);
+        assert!((tint.mean_lab[0] - mean).abs() < 1e-4);
+        let middle = (tint.shown_lab[0] + lightness(64.0)) / 2.0 - 50.0;
+        let s = 1.0 + 0.015 * middle * middle / (20.0 + middle * middle).sqrt();
+        let wanted = (tint.shown_lab[0] - lightness(64.0)) / s;
+        assert_eq!(tint.furthest_kind, "#404040");
+        assert!((tint.furthest_difference - wanted).abs() < 1e-3);
+        assert!(tint.shown_difference < 0.5, "8 bits are finer than that");
+    }
+
+    #[test]
+    fn a_mean_that_no_screen_shows_is_clamped_and_said() {
+        let (tint, findings) = tint(&work(&[("#00ff00", 10.0), ("#0000ff", 10.0)])).unwrap();
+        assert!(!tint.in_gamut && tint.shown_difference > 1.0);
+        assert_eq!(findings[0].code, "plan.tint-clamped");
+    }
+
+    #[test]
+    fn the_label_wins_over_the_pigment_asked_for() {
+        let mut asked = work(&[("#808080", 10.0)]);
+        assert!((tint(&asked).unwrap().0.pigment_g - 1.2).abs() < 1e-12);
+        asked.pigment = Given::document(0.06);
+        let (common, findings) = tint(&asked).unwrap();
+        assert!((common.pigment_g - 2.4).abs() < 1e-12);
+        assert_eq!(
+            (findings[0].code, findings[0].severity),
+            ("plan.pigment-over", Severity::Warning)
+        );
+        asked.pigment_limit = Some(0.02);
+        let (limited, findings) = tint(&asked).unwrap();
+        assert!((limited.pigment_g - 0.8).abs() < 1e-12);
+        assert_eq!(findings[0].severity, Severity::Serious);
+        assert_eq!(tint(&work(&[("#808080", 0.0)])).unwrap_err(), TintError::Bare);
+    }
+}

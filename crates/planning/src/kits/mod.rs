@@ -1,10 +1,16 @@
 //! A piece sold as a kit, or taught to a class: what goes into each bag.
 
+mod check;
+mod said;
+#[cfg(test)]
+mod tests;
+
+pub(crate) use said::PAGES;
+
 use crate::spare::{Counts, KindNeed, Losses, SpareError, SpareInput, spare};
 use crate::weighing::within_stones;
-use crate::{Given, Origin, Reason};
-use lay::finding::Page;
-use lay::{Finding, Severity};
+use crate::{Given, Reason};
+use lay::Finding;
 use rust_decimal::Decimal;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -134,32 +140,9 @@ pub enum KitError {
     Spare(#[from] SpareError),
 }
 
-/// Findings of this module.
-pub(crate) const PAGES: &[Page] = &[
-    Page {
-        code: "plan.kit-short",
-        what: "Fewer stones are to go into a bag than the piece takes.",
-        why: "Whoever opens the kit cannot finish the piece.",
-        example: "120 stones put in, 124 in the lay.",
-        remedy: "Put in what the gathering list says, spare included.",
-    },
-    Page {
-        code: "plan.kit-weight-loose",
-        what: "A bag filled by weight may hold fewer stones than the piece takes.",
-        why: "A scale counts only as well as the unit weight is known and the stones are alike.",
-        example: "600 stones with 12 spare, and a count by weight that is good to 20.",
-        remedy: "Weigh a larger sample, put more spare in, or count these bags by hand.",
-    },
-];
-
 /// Diameter of the small-parts cylinder, mm: 16 CFR 1501.4. A loose stone that is no wider fits it,
 /// since none is longer than the cylinder's slant.
 pub const SMALL_PARTS_MM: f64 = 31.7;
-
-/// Kits that are packed in one go, at most: each has its labels.
-const MOST_KITS: u32 = 1000;
-/// Kinds of one kit, at most.
-const MOST_KINDS: usize = 200;
 
 /// What goes into every bag of every kit, its labels, and what all kits take.
 ///
@@ -169,7 +152,7 @@ const MOST_KINDS: usize = 200;
 /// # Errors
 /// Kits without stones, numbers out of their range, or a loss that no spare can meet.
 pub fn kit(work: &KitWork) -> Result<(Kit, Vec<Finding>), KitError> {
-    check(work)?;
+    check::check(work)?;
     let put_in = put_in(work)?;
     let gathering: Vec<GatheringLine> =
         work.kinds.iter().zip(&put_in).map(|(k, n)| gathering_line(work, k, *n)).collect();
@@ -188,42 +171,9 @@ pub fn kit(work: &KitWork) -> Result<(Kit, Vec<Finding>), KitError> {
         gathering,
         reasons: vec![],
     };
-    let findings = findings(work, &kit);
-    kit.reasons = reasons(work, &kit);
+    let findings = said::findings(work, &kit);
+    kit.reasons = said::reasons(work, &kit);
     Ok((kit, findings))
-}
-
-fn check(work: &KitWork) -> Result<(), KitError> {
-    let range = |what: &str, value: String, wanted, right: bool| {
-        if right {
-            return Ok(());
-        }
-        Err(KitError::Range { what: what.to_owned(), kit: work.kit.clone(), value, wanted })
-    };
-    let kits = work.kits;
-    range("number", kits.to_string(), "from 1 to 1,000", (1..=MOST_KITS).contains(&kits))?;
-    let n = work.kinds.len();
-    range("kinds", n.to_string(), "at most 200", n <= MOST_KINDS)?;
-    for k in &work.kinds {
-        let right = k.stones <= 1_000_000 && k.put_in.is_none_or(|p| p.value <= 1_000_000);
-        let of = format!("stones of `{}`", k.kind);
-        range(&of, k.stones.to_string(), "at most 1,000,000", right)?;
-        let bag = k.bag_g.value;
-        let of = format!("empty bag of `{}`", k.kind);
-        range(&of, bag.to_string(), "from 0 g to 10 kg", (0.0..=1e4).contains(&bag))?;
-        let right = k.diameter_mm > 0.0 && k.diameter_mm <= 1000.0;
-        let of = format!("diameter of `{}`", k.kind);
-        range(&of, k.diameter_mm.to_string(), "above 0 mm, at most 1 m", right)?;
-        if let Some(price) = k.stone_price {
-            let right = price >= Decimal::ZERO && price <= Decimal::from(1_000_000);
-            let of = format!("price of `{}`", k.kind);
-            range(&of, price.to_string(), "from 0 to 1,000,000", right)?;
-        }
-    }
-    if work.kinds.iter().all(|k| k.stones == 0) {
-        return Err(KitError::Empty { kit: work.kit.clone() });
-    }
-    Ok(())
 }
 
 /// Stones for each bag: as said, or by chance. Kinds whose number is said take no part in it.
@@ -295,85 +245,6 @@ fn labels(work: &KitWork, gathering: &[GatheringLine]) -> Vec<Label> {
                 lines.push("small parts: not for children under 3 years".into());
             }
             all.push(Label { lines });
-        }
-    }
-    all
-}
-
-fn findings(work: &KitWork, kit: &Kit) -> Vec<Finding> {
-    let finding = |code, severity, text, measured, wanted, hint: &str| Finding {
-        code,
-        severity,
-        zone: None,
-        place: None,
-        measured: Some(measured),
-        wanted: Some(wanted),
-        text,
-        hint: hint.into(),
-    };
-    let mut all = vec![];
-    for line in &kit.gathering {
-        if line.put_in < line.stones {
-            all.push(finding(
-                "plan.kit-short",
-                Severity::Serious,
-                format!("a bag of `{}` in kit `{}` is short", line.kind, work.kit),
-                format!("{} stones", grouped(line.put_in.into())),
-                format!("at least {}", grouped(line.stones.into())),
-                "put in what the piece takes, and spare",
-            ));
-        } else if line.within_stones.is_some_and(|w| w > f64::from(line.spare)) {
-            let within = line.within_stones.unwrap_or(0.0);
-            all.push(finding(
-                "plan.kit-weight-loose",
-                Severity::Warning,
-                format!("a bag of `{}` filled by weight may be short", line.kind),
-                format!("good to {} stones", trimmed(within.ceil(), 0)),
-                format!("at most the {} spare", line.spare),
-                "weigh a larger sample, put more spare in, or count by hand",
-            ));
-        }
-    }
-    all
-}
-
-fn reasons(work: &KitWork, kit: &Kit) -> Vec<Reason> {
-    let percent = |part: f64| format!("{} %", trimmed(part * 100.0, 2));
-    let mut all = vec![];
-    for (kind, line) in work.kinds.iter().zip(&kit.gathering) {
-        let figure = format!("{} in each kit {}", line.kind, work.kit);
-        let value = format!("{} stones", grouped(line.put_in.into()));
-        let reason = match kind.put_in {
-            Some(said) => Reason::new(figure, value, "as said").with(
-                "put in",
-                grouped(said.value.into()),
-                said.origin,
-            ),
-            None => Reason::new(
-                figure,
-                value,
-                "smallest number of which, with the k-th root of the chance for k kinds, at least as many are left as one copy takes (binomial)",
-            )
-            .with("one copy", grouped(line.stones.into()), Origin::Lay)
-            .with("chance for a whole kit", percent(work.sure.value), work.sure.origin)
-            .with("loss", percent(work.loss.value), work.loss.origin),
-        };
-        all.push(reason);
-        if let (Some(gross), Some(unit)) = (line.gross_g, &kind.unit) {
-            all.push(
-                Reason::new(
-                    format!("full bag of {}", line.kind),
-                    format!("{} g", trimmed(gross, 2)),
-                    "stones × unit weight + empty bag",
-                )
-                .with("stones", grouped(line.put_in.into()), Origin::Plan)
-                .with("unit weight", format!("{} g", trimmed(unit.unit_g, 5)), Origin::Plan)
-                .with(
-                    "empty bag",
-                    format!("{} g", trimmed(kind.bag_g.value, 2)),
-                    kind.bag_g.origin,
-                ),
-            );
         }
     }
     all

@@ -1,13 +1,20 @@
 //! A mix as a product: what a bag holds, covers, costs and sells for, and how many can be filled.
 
+mod check;
+mod remainder;
+mod said;
+#[cfg(test)]
+mod tests;
+
+pub use remainder::largest_remainder;
+pub(crate) use said::PAGES;
+
 use crate::price::{Currency, Profit};
-use crate::{Given, Origin, Reason};
-use lay::finding::Page;
-use lay::{Finding, Severity};
+use crate::{Given, Reason};
+use lay::Finding;
 use rust_decimal::{Decimal, RoundingStrategy};
 use schemars::JsonSchema;
 use serde::Serialize;
-use units::{grouped, trimmed};
 
 /// A mix to be sold by the bag.
 #[derive(Clone, Debug, PartialEq)]
@@ -183,37 +190,12 @@ pub enum MixError {
     },
 }
 
-/// Findings of this module.
-pub(crate) const PAGES: &[Page] = &[
-    Page {
-        code: "plan.bag-below-cost",
-        what: "A bag of a mix is to sell for less than it costs.",
-        why: "Every bag sold loses money.",
-        example: "Stones for 3.10, a bag for 0.20 and four minutes of work, sold at 3.50.",
-        remedy: "Raise the price, put less in, or fill more bags in one go.",
-    },
-    Page {
-        code: "plan.bag-kind-missing",
-        what: "A kind of the mix has no stone in the bag, because the bag is small and the share is.",
-        why: "The buyer pays for a colour that is not there.",
-        example: "A share of 1 % in a bag of 40 stones.",
-        remedy: "Make the bag larger, or leave the kind out of the mix.",
-    },
-    Page {
-        code: "plan.shelf-no-bag",
-        what: "The shelf cannot fill a single bag of the mix.",
-        why: "A kind runs out before the first bag is full.",
-        example: "A bag takes 120 stones of a kind of which 90 lie free.",
-        remedy: "Buy the kind that runs out first, or make the bag smaller.",
-    },
-];
-
 /// What a bag of a mix holds, covers, costs and sells for, and how many the shelf can fill.
 ///
 /// # Errors
 /// A mix without shares, or numbers out of their range.
 pub fn mix_bag(work: &MixWork) -> Result<(MixBag, Vec<Finding>), MixError> {
-    check(work)?;
+    check::check(work)?;
     let shares = normalized(work);
     let counts = bag_counts(work, &shares);
     let line = |(kind, (share, stones)): (&MixKind, (&f64, &u64))| BagLine {
@@ -246,111 +228,9 @@ pub fn mix_bag(work: &MixWork) -> Result<(MixBag, Vec<Finding>), MixError> {
         contents,
         reasons: vec![],
     };
-    let findings = findings(&bag, margin);
-    bag.reasons = reasons(work, &bag);
+    let findings = said::findings(&bag, margin);
+    bag.reasons = said::reasons(work, &bag);
     Ok((bag, findings))
-}
-
-/// `total` things by `shares`, on any positive scale, in whole numbers that add up to it: each
-/// rounded down, what is left over to the largest remainders, the first of equal ones first
-/// (Hamilton's method of apportionment). All 0 if the shares add up to nothing.
-pub fn largest_remainder(shares: &[f64], total: u64) -> Vec<u64> {
-    let sum: f64 = shares.iter().sum();
-    if sum.is_nan() || sum <= 0.0 {
-        return vec![0; shares.len()];
-    }
-    let wanted: Vec<f64> = shares.iter().map(|s| s / sum * total as f64).collect();
-    // A share that is whole but for the rounding of floats must not lose one.
-    let mut counts: Vec<u64> = wanted.iter().map(|w| (w + 1e-9).floor() as u64).collect();
-    let mut order: Vec<usize> = (0..shares.len()).filter(|i| shares[*i] > 0.0).collect();
-    let rests: Vec<f64> = wanted.iter().zip(&counts).map(|(w, n)| w - *n as f64).collect();
-    order.sort_by(|a, b| rests[*b].total_cmp(&rests[*a]));
-    let mut left = total.saturating_sub(counts.iter().sum());
-    for i in order.iter().cycle() {
-        if left == 0 {
-            break;
-        }
-        counts[*i] += 1;
-        left -= 1;
-    }
-    counts
-}
-
-fn check(work: &MixWork) -> Result<(), MixError> {
-    let range = |what: &str, value: String, wanted: &'static str, right: bool| {
-        if right {
-            return Ok(());
-        }
-        Err(MixError::Range { what: what.to_owned(), mix: work.mix.clone(), value, wanted })
-    };
-    for k in &work.kinds {
-        let right = k.share >= 0.0 && k.share.is_finite();
-        range(&format!("share of `{}`", k.kind), k.share.to_string(), "0 or more", right)?;
-        let unit = k.unit_g.value;
-        let right = unit > 0.0 && unit <= 100.0;
-        range(
-            &format!("weight of one `{}`", k.kind),
-            unit.to_string(),
-            "above 0 g, at most 100 g",
-            right,
-        )?;
-    }
-    let sum: f64 = work.kinds.iter().map(|k| k.share).sum();
-    if sum.is_nan() || sum <= 0.0 || sum.is_infinite() {
-        return Err(MixError::Empty { mix: work.mix.clone() });
-    }
-    match work.bag {
-        BagSize::Grams(g) => {
-            range(
-                "weight of a bag",
-                g.to_string(),
-                "above 0 g, at most 100 kg",
-                g > 0.0 && g <= 1e5,
-            )?;
-        }
-        BagSize::Stones(n) => {
-            range(
-                "stones of a bag",
-                n.to_string(),
-                "from 1 to 1,000,000",
-                (1..=1_000_000).contains(&n),
-            )?;
-        }
-    }
-    let tare = work.bag_g.value;
-    range(
-        "weight of the empty bag",
-        tare.to_string(),
-        "0 g or more, at most 10 kg",
-        (0.0..=1e4).contains(&tare),
-    )?;
-    let min = work.bag_min.value;
-    range(
-        "time to fill a bag",
-        min.to_string(),
-        "0 min or more, at most a day",
-        (0.0..=1440.0).contains(&min),
-    )?;
-    let money = Decimal::from(1_000_000);
-    let prices = work.kinds.iter().filter_map(|k| k.stone_price);
-    let prices = prices.chain([work.bag_price.value, work.hour_price.value]);
-    for price in prices.chain(fixed_price(work)) {
-        let right = price >= Decimal::ZERO && price <= money;
-        range("a price", price.to_string(), "0 or more, at most 1,000,000", right)?;
-    }
-    for zone in &work.laid {
-        let right = zone.stones > 0
-            && zone.area_cm2 > 0.0
-            && zone.area_cm2.is_finite()
-            && (0.0..=1.0).contains(&zone.coverage);
-        range(
-            &format!("what zone `{}` took", zone.zone),
-            zone.stones.to_string(),
-            "some stones on some area",
-            right,
-        )?;
-    }
-    Ok(())
 }
 
 fn normalized(work: &MixWork) -> Vec<f64> {
@@ -457,110 +337,4 @@ fn covers(laid: &[LaidZone], stones: u64) -> Option<Covers> {
         coverage: covered / area,
         zones: zones as u32,
     })
-}
-
-fn findings(bag: &MixBag, margin: Option<Decimal>) -> Vec<Finding> {
-    let finding = |code, severity, text, hint: &str| Finding {
-        code,
-        severity,
-        zone: None,
-        place: None,
-        measured: None,
-        wanted: None,
-        text,
-        hint: hint.into(),
-    };
-    let mut all = vec![];
-    if margin.is_some_and(|m| m < Decimal::ZERO) {
-        let mut f = finding(
-            "plan.bag-below-cost",
-            Severity::Serious,
-            format!("a bag of `{}` sells for less than it costs", bag.mix),
-            "raise the price or put less in",
-        );
-        f.measured = bag.price.map(|p| p.to_string());
-        f.wanted = bag.cost.as_ref().map(|c| format!("at least {}", c.total));
-        all.push(f);
-    }
-    for line in bag.contents.iter().filter(|l| l.stones == 0 && l.share > 0.0) {
-        let mut f = finding(
-            "plan.bag-kind-missing",
-            Severity::Warning,
-            format!("a bag of `{}` holds no stone of `{}`", bag.mix, line.kind),
-            "make the bag larger, or leave the kind out",
-        );
-        f.measured = Some(format!("{} stones in a bag", grouped(bag.stones)));
-        f.wanted = Some(format!("a share of {} %", trimmed(line.share * 100.0, 2)));
-        all.push(f);
-    }
-    if bag.shelf_bags == 0 {
-        all.push(finding(
-            "plan.shelf-no-bag",
-            Severity::Note,
-            format!("the shelf cannot fill a bag of `{}`", bag.mix),
-            &format!("buy `{}` first", bag.runs_out_first),
-        ));
-    }
-    all
-}
-
-fn reasons(work: &MixWork, bag: &MixBag) -> Vec<Reason> {
-    let figure = |what: &str| format!("{what} of a bag of {}", bag.mix);
-    let mut grams = Reason::new(
-        figure("weight"),
-        format!("{} g", trimmed(bag.grams, 1)),
-        "sum over kinds of stones × weight of one; stones by share, whole numbers by largest remainder",
-    );
-    for (kind, line) in work.kinds.iter().zip(&bag.contents) {
-        let each = format!("{} × {} g", grouped(line.stones), trimmed(kind.unit_g.value, 4));
-        grams = grams.with(&*line.kind, each, kind.unit_g.origin);
-    }
-    let mut all = vec![grams];
-    if let Some(cost) = &bag.cost {
-        all.push(
-            Reason::new(
-                figure("cost"),
-                cost.total.to_string(),
-                "stones + bag + minutes / 60 × price of an hour",
-            )
-            .with("stones", cost.stones.to_string(), Origin::Plan)
-            .with("bag", cost.bag.to_string(), work.bag_price.origin)
-            .with("minutes", trimmed(work.bag_min.value, 1), work.bag_min.origin)
-            .with(
-                "price of an hour",
-                work.hour_price.value.to_string(),
-                work.hour_price.origin,
-            ),
-        );
-    }
-    if let (Some(price), Some(cost)) = (bag.price, &bag.cost) {
-        let percent = |d: Decimal| format!("{} %", (d * Decimal::ONE_HUNDRED).normalize());
-        let (formula, name, value) = match work.pricing.value {
-            Pricing::Price(p) => ("as written", "price", p.to_string()),
-            Pricing::Profit(Profit::Margin(m)) => {
-                ("cost / (1 − margin), up to the smallest unit", "margin", percent(m.part()))
-            }
-            Pricing::Profit(Profit::Markup(m)) => {
-                ("cost × (1 + mark-up), up to the smallest unit", "mark-up", percent(m.part()))
-            }
-        };
-        all.push(
-            Reason::new(figure("price"), price.to_string(), formula)
-                .with("cost", cost.total.to_string(), Origin::Plan)
-                .with(name, value, work.pricing.origin),
-        );
-    }
-    if let Some(covers) = &bag.covers {
-        all.push(
-            Reason::new(
-                figure("area"),
-                format!("{} cm²", trimmed(covers.mean_cm2, 1)),
-                "area of all laid zones / their stones × stones of a bag",
-            )
-            .with("laid zones", covers.zones.to_string(), Origin::Lay)
-            .with("least", format!("{} cm²", trimmed(covers.least_cm2, 1)), Origin::Lay)
-            .with("most", format!("{} cm²", trimmed(covers.most_cm2, 1)), Origin::Lay),
-        );
-    }
-    all
 }

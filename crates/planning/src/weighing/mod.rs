@@ -1,5 +1,13 @@
 //! Counting stones on a scale: unit weight, the count of a heap, and how far to trust it.
 
+mod check;
+mod recipe;
+mod said;
+#[cfg(test)]
+mod tests;
+
+pub use recipe::{RecipePart, count_shares, weight_shares};
+
 use crate::{Given, Origin, Reason};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -115,17 +123,6 @@ pub enum WeighingError {
     },
 }
 
-/// One kind of a recipe by count.
-#[derive(Clone, Debug, PartialEq)]
-pub struct RecipePart {
-    /// The kind.
-    pub kind: String,
-    /// Its share by count, any positive scale.
-    pub share: f64,
-    /// Weight of one stone, g.
-    pub unit_g: f64,
-}
-
 /// Spread of single stones by weight where nothing is known of it (common practice, no source): 5 %.
 pub const USUAL_SPREAD: f64 = 0.05;
 
@@ -152,7 +149,7 @@ pub fn spread_of_weight(spread_mm: f64, reach_mm: f64) -> f64 {
 /// # Errors
 /// No sample, a sample no heavier than its dish, or numbers out of their range.
 pub fn unit_weight(weighing: &Weighing) -> Result<UnitWeight, WeighingError> {
-    check(weighing)?;
+    check::check(weighing)?;
     let k = weighing.samples.len() as f64;
     let stones: u32 = weighing.samples.iter().fold(0, |n, s| n.saturating_add(s.stones));
     let n = f64::from(stones);
@@ -189,7 +186,7 @@ pub fn unit_weight(weighing: &Weighing) -> Result<UnitWeight, WeighingError> {
         stones_for_1_percent: sample_for(0.01, spread, step / unit_g, confidence),
         reasons: vec![],
     };
-    unit.reasons = unit_reasons(weighing, &unit, observed);
+    unit.reasons = said::unit_reasons(weighing, &unit, observed);
     Ok(unit)
 }
 
@@ -257,122 +254,13 @@ pub fn sample_for(part: f64, spread: f64, step_in_units: f64, confidence: f64) -
     ((n - 1e-9).ceil() as u64).max(1)
 }
 
-/// Shares by weight of a recipe by count; they add up to 1.
-///
-/// # Errors
-/// Shares or weights that are negative, not numbers, or add up to nothing.
-pub fn weight_shares(recipe: &[RecipePart]) -> Result<Vec<f64>, WeighingError> {
-    shares(recipe, |p| p.share * p.unit_g)
-}
-
-/// Shares by count of a recipe whose shares are by weight; they add up to 1.
-///
-/// # Errors
-/// As [`weight_shares`].
-pub fn count_shares(recipe: &[RecipePart]) -> Result<Vec<f64>, WeighingError> {
-    shares(recipe, |p| p.share / p.unit_g)
-}
-
 /// The most that is put on a scale, g: a tonne.
 const MOST_G: f64 = 1e6;
-
-fn shares(
-    recipe: &[RecipePart],
-    amount: impl Fn(&RecipePart) -> f64,
-) -> Result<Vec<f64>, WeighingError> {
-    for part in recipe {
-        let kind = part.kind.clone();
-        if !(part.share >= 0.0 && part.share.is_finite()) {
-            let (what, wanted) = ("share", "0 or more");
-            return Err(WeighingError::Range { what, kind, value: part.share, wanted });
-        }
-        if !(part.unit_g > 0.0 && part.unit_g.is_finite()) {
-            let (what, wanted) = ("weight of one stone", "above 0 g");
-            return Err(WeighingError::Range { what, kind, value: part.unit_g, wanted });
-        }
-    }
-    let amounts: Vec<f64> = recipe.iter().map(amount).collect();
-    let sum: f64 = amounts.iter().sum();
-    if !(sum > 0.0 && sum.is_finite()) {
-        let kind = recipe.first().map_or_else(|| "mix".to_owned(), |p| p.kind.clone());
-        let (what, wanted) = ("sum of the shares", "above 0");
-        return Err(WeighingError::Range { what, kind, value: sum, wanted });
-    }
-    Ok(amounts.iter().map(|a| a / sum).collect())
-}
 
 fn count_error(unit: &UnitWeight, n: f64) -> f64 {
     let step = unit.readability_g / unit.unit_g;
     let error = unit.standard_error_g / unit.unit_g;
     (n * unit.spread * unit.spread + step * step / 6.0 + n * n * error * error).sqrt()
-}
-
-fn check(weighing: &Weighing) -> Result<(), WeighingError> {
-    let kind = || weighing.kind.clone();
-    let range = |what, value: f64, right: bool, wanted| {
-        if right {
-            return Ok(());
-        }
-        Err(WeighingError::Range { what, kind: kind(), value, wanted })
-    };
-    let tare_g = weighing.tare_g.value;
-    range("weight of the dish", tare_g, (0.0..=MOST_G).contains(&tare_g), "from 0 g to 1 t")?;
-    let step = weighing.readability_g.value;
-    range("step of the scale", step, (0.0..=1000.0).contains(&step), "from 0 g to 1 kg")?;
-    let spread = weighing.spread.value;
-    range("spread of weight", spread, (0.0..=1.0).contains(&spread), "from 0 to 100 %")?;
-    let sure = weighing.confidence.value;
-    range("confidence", sure, (0.5..=0.9999).contains(&sure), "from 50 % to 99.99 %")?;
-    if weighing.samples.is_empty() {
-        return Err(WeighingError::NoSample { kind: kind() });
-    }
-    for sample in &weighing.samples {
-        let stones = f64::from(sample.stones);
-        range("stones of a sample", stones, (1.0..=1e6).contains(&stones), "from 1 to 1,000,000")?;
-        range("weight of a sample", sample.shown_g, sample.shown_g <= MOST_G, "at most 1 t")?;
-        if sample.shown_g <= tare_g {
-            let Sample { stones, shown_g } = *sample;
-            return Err(WeighingError::NothingWeighed { kind: kind(), stones, shown_g, tare_g });
-        }
-    }
-    Ok(())
-}
-
-fn unit_reasons(weighing: &Weighing, unit: &UnitWeight, observed: bool) -> Vec<Reason> {
-    let percent = |part: f64| format!("{} %", trimmed(part * 100.0, 2));
-    let formula = if observed {
-        "(shown − tare) / stones over all samples; standard error by the residuals of the samples, ± Student's quantile"
-    } else {
-        "(shown − tare) / stones over all samples; standard error² = (spread × unit)²/n + (k + k²)·d²/12n², d the step of the scale and k the samples, ± normal quantile"
-    };
-    let mut weight = Reason::new(
-        format!("unit weight of {}", weighing.kind),
-        format!(
-            "{} g ± {} g",
-            trimmed(unit.unit_g, 5),
-            trimmed(unit.factor * unit.standard_error_g, 5)
-        ),
-        formula,
-    )
-    .with("tare", format!("{} g", trimmed(weighing.tare_g.value, 3)), weighing.tare_g.origin);
-    for s in &weighing.samples {
-        let shown = format!("{} stones, {} g", s.stones, trimmed(s.shown_g, 3));
-        weight = weight.with("sample", shown, Origin::Document);
-    }
-    let step = &weighing.readability_g;
-    let spread_origin = if observed { Origin::Plan } else { weighing.spread.origin };
-    let weight = weight
-        .with("step of the scale", format!("{} g", trimmed(step.value, 4)), step.origin)
-        .with("spread of single stones", percent(unit.spread), spread_origin)
-        .with("confidence", percent(unit.confidence), weighing.confidence.origin);
-    let sample = Reason::new(
-        format!("stones to weigh of {} for ±1 %", weighing.kind),
-        unit.stones_for_1_percent.to_string(),
-        "smallest n with z²·(spread²/n + d²/(6u²n²)) ≤ 1 %²",
-    )
-    .with("spread of single stones", percent(unit.spread), spread_origin)
-    .with("step of the scale", format!("{} g", trimmed(step.value, 4)), step.origin);
-    vec![weight, sample]
 }
 
 /// Two-sided normal quantile.
