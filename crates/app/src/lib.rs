@@ -9,17 +9,21 @@
 //! | what to buy, mix, set and charge | [`plan`] |
 //! | one zone laid in every way | [`ways`] |
 //! | how many stones, without a document | [`counting`] |
+//! | an amount of money for people | [`money()`] |
 //! | every finding explained | [`pages`] |
 
 pub mod counting;
 pub mod demo;
 pub mod document;
 pub mod laying;
+mod money;
 pub mod order;
-pub mod plan;
 pub mod pages;
 pub mod pictures;
+pub mod plan;
 pub mod ways;
+
+pub use money::money;
 
 pub use export::{WriteError, write_atomically};
 

@@ -75,10 +75,11 @@ impl fmt::Display for Answer {
             grouped(self.stones),
             grouped(self.packs),
             trimmed(self.adhesive_ml, if self.adhesive_ml < 10.0 { 1 } else { 0 }),
-            self.ready.strftime("%a %-d %b"),
+            self.ready.strftime("%-d %b"),
         )?;
-        if let (Some(charge), Some(currency)) = (self.charge, &self.currency) {
-            write!(f, " · charge {charge} {currency}")?;
+        // The currency is said below: the line has to fit a screen of 80 columns.
+        if let Some(charge) = self.charge {
+            write!(f, " · charge {}", crate::money(charge))?;
         }
         Ok(())
     }

@@ -4,7 +4,9 @@ use super::{PlanError, finding};
 use crate::document::terms::{ArrangementName, Bench, Level, Speed, Way};
 use crate::laying::{LaidOrder, LaidPiece};
 use lay::{Finding, Severity};
-use planning::adhesive::{Adhesive, AdhesiveSort, Apply, Label, Room, Section, USUAL_FILM_MM, usual_bead_mm};
+use planning::adhesive::{
+    Adhesive, AdhesiveSort, Apply, Label, Room, Section, USUAL_FILM_MM, usual_bead_mm,
+};
 use planning::glue::{GlueInput, GluePlan, GluedPiece};
 use planning::hours::{
     Hours, LEARNING, Maker, ORDER_SET_UP_MIN, OrderWork, PACKING_MIN, PIECE_SET_UP_MIN,

@@ -49,10 +49,7 @@ pub(super) fn price(
     let outlay = Outlay {
         pieces: pieces.collect(),
         whole_order: deliveries
-            .map(|d| OrderCost {
-                name: format!("delivery from {}", d.supplier),
-                amount: d.charge,
-            })
+            .map(|d| OrderCost { name: format!("delivery from {}", d.supplier), amount: d.charge })
             .collect(),
         to_buy: Some(purchase.total + glue.cost.unwrap_or_default()),
     };

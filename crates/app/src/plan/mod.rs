@@ -88,9 +88,7 @@ pub struct Plan {
 }
 
 /// The parts of a plan.
-#[derive(
-    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, JsonSchema,
-)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Part {
     /// Counts and spare.
@@ -199,10 +197,27 @@ pub fn plan(laid: &LaidOrder, today: Date, watch: &dyn Watch) -> Result<Plan, Pl
     step("buying", 3)?;
     let purchase = market::buy(laid, &spare, &pieces, slack_days, found.of(Part::Buying))?;
     step("calendar", 4)?;
-    let calendar = when::calendar(laid, &week, &stretches, &hours, &purchase, today, found.of(Part::Calendar))?;
+    let calendar = when::calendar(
+        laid,
+        &week,
+        &stretches,
+        &hours,
+        &purchase,
+        today,
+        found.of(Part::Calendar),
+    )?;
     step("price", 5)?;
     let costs = market::StoneCosts::of(laid, &purchase);
-    let price = charge::price(laid, &spare, &costs, &purchase, &glue, &hours, today, found.of(Part::Price))?;
+    let price = charge::price(
+        laid,
+        &spare,
+        &costs,
+        &purchase,
+        &glue,
+        &hours,
+        today,
+        found.of(Part::Price),
+    )?;
     let kits = sale::kits(laid, &costs, found.of(Part::Kits))?;
     let bags = sale::bags(laid, &costs, found.of(Part::Kits))?;
     let tints = tints::tints(laid, &glue, found.of(Part::Glue))?;

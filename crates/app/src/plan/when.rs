@@ -46,8 +46,15 @@ fn minute(time: Time) -> u32 {
     if time == Time::MAX { 1440 } else { time.hour() as u32 * 60 + time.minute() as u32 }
 }
 
-/// The working days that stones may take to arrive without the order being late; none if no day is
-/// asked for, or if it is late already.
+/// The day on which stones are ordered: that of the plan, or the day on which work begins if that is
+/// past.
+fn ordered_on(laid: &LaidOrder, today: Date) -> Date {
+    laid.terms.workshop.start.map_or(today, |start| start.min(today))
+}
+
+/// The working days that stones may take to arrive without the order being late, as far as suppliers
+/// differ: the longest lead with which all of it ships in time. None if no day is asked for, or if
+/// it would be late with any.
 pub(super) fn slack_days(
     laid: &LaidOrder,
     week: &Week,
@@ -55,18 +62,20 @@ pub(super) fn slack_days(
     hours: &Hours,
     today: Date,
 ) -> Result<Option<u32>, PlanError> {
-    let Some(due) = laid.terms.due else { return Ok(None) };
-    let (soonest, _) = schedule(&work(laid, week, stretches, hours, &|_| None, today))?;
-    if soonest.ship_on > due {
+    if laid.terms.due.is_none() {
         return Ok(None);
     }
-    const MOST: u32 = 250;
-    let mut days = 0;
-    while days < MOST && week.working_day_after(soonest.ship_on, days + 1).is_some_and(|d| d <= due)
-    {
-        days += 1;
+    let mut leads: Vec<u32> = laid.terms.suppliers.iter().map(|s| s.lead_days).collect();
+    leads.sort_unstable();
+    leads.dedup();
+    for &days in leads.iter().rev() {
+        let arrival = |_: &LaidPiece| week.working_day_after(ordered_on(laid, today), days);
+        let (soonest, _) = schedule(&work(laid, week, stretches, hours, &arrival, today))?;
+        if soonest.due_met == Some(true) {
+            return Ok(Some(days));
+        }
     }
-    Ok(Some(days))
+    Ok(None)
 }
 
 /// The calendar, with the deliveries in it.
@@ -79,10 +88,9 @@ pub(super) fn calendar(
     today: Date,
     found: &mut Vec<Finding>,
 ) -> Result<Schedule, PlanError> {
-    let start = laid.terms.workshop.start.unwrap_or(today);
     let arrival = |p: &LaidPiece| {
         let days = market::lead_days(purchase, p)?;
-        week.working_day_after(start, days)
+        week.working_day_after(ordered_on(laid, today), days)
     };
     let (schedule, findings) = schedule(&work(laid, week, stretches, hours, &arrival, today))?;
     found.extend(findings);
@@ -146,7 +154,8 @@ fn waits(adhesive: &Adhesive) -> Waits {
 
 /// Sorts to try if the order would be late, the quickest to cure last.
 fn others() -> Vec<Waits> {
-    let sorts = [AdhesiveSort::SolventGel, AdhesiveSort::FiveMinuteEpoxy, AdhesiveSort::AdhesiveSheet];
+    let sorts =
+        [AdhesiveSort::SolventGel, AdhesiveSort::FiveMinuteEpoxy, AdhesiveSort::AdhesiveSheet];
     let usual = |sort: AdhesiveSort| Adhesive {
         name: sort.name().to_owned(),
         sort,

@@ -66,7 +66,8 @@ fn fill(model: &Model, basket: &mut Basket, supplier: usize, wanted: Money) -> O
         let mut reaching: Option<(Money, usize, usize, u64)> = None;
         let mut most: Option<(Money, usize, usize, u64)> = None;
         for (g, group) in model.groups.iter().enumerate() {
-            for (l, line) in group.lines.iter().enumerate().filter(|(_, l)| l.supplier == supplier) {
+            for (l, line) in group.lines.iter().enumerate().filter(|(_, l)| l.supplier == supplier)
+            {
                 let have = basket[g][l];
                 let before = line.cost(have);
                 for x in have + 1..=line.most.unwrap_or(u64::MAX).min(have + MOST) {

@@ -211,7 +211,8 @@ impl<'a> Lister<'a> {
                 spent[b] = (spent[b] + line.cost(x)).min(self.frame.binding[b].1);
             }
         }
-        let excess = counted + self.table.rows[self.table.rows.len() - 1][state] - self.table.least();
+        let excess =
+            counted + self.table.rows[self.table.rows.len() - 1][state] - self.table.least();
         Cover { packs: self.packs.clone(), cost, spent, excess }
     }
 

@@ -67,7 +67,8 @@ pub(super) fn run(args: &Weigh) -> Result<Exit> {
 /// What was weighed, and the heap in g.
 fn question(args: &Weigh) -> Result<(Weighing, Option<f64>)> {
     let mass = |what: &str, text: &str| -> Result<f64> {
-        let mass: Mass = text.parse().map_err(|e: units::ReadError| anyhow!("{what}: {e}; {}", e.hint()))?;
+        let mass: Mass =
+            text.parse().map_err(|e: units::ReadError| anyhow!("{what}: {e}; {}", e.hint()))?;
         if mass.grams() < 0.0 || mass.grams() > 1e6 {
             return Err(anyhow!("{what}: {mass} is not between 0 g and 1000 kg"));
         }

@@ -1,7 +1,7 @@
 //! What to buy: by supplier, from the shelf, what is left, which lot goes where.
 
 use super::table::{money, table, watch};
-use crate::output::{counted, wrapped};
+use crate::output::{counted, plural, wrapped};
 use app::plan::{Part, Plan};
 use planning::buying::Proof;
 use units::{grouped, trimmed};
@@ -17,11 +17,8 @@ pub(super) fn text(plan: &Plan) -> String {
         }
     };
     let currency = plan.price.as_ref().map_or(String::new(), |p| format!(" {}", p.currency));
-    let mut text = format!(
-        "{} for {}{currency}: {proof}\n",
-        counted(packs as usize, "pack"),
-        money(p.total)
-    );
+    let mut text =
+        format!("{} for {}{currency}: {proof}\n", counted(packs as usize, "pack"), money(p.total));
     text += &needs(plan);
     for d in &p.deliveries {
         let charge = if d.charge.is_zero() {
@@ -46,7 +43,35 @@ pub(super) fn text(plan: &Plan) -> String {
         });
         text += &table(["kind", "packs", "a pack", "sum"], rows.collect(), 1..=3);
     }
-    text + &shelf(plan) + &rest(plan)
+    text + &shelf(plan) + &lots(plan) + &rest(plan)
+}
+
+/// Which copies are set from which lot, for kinds that come from more than one.
+fn lots(plan: &Plan) -> String {
+    let all = &plan.purchase.lots;
+    let sources = |kind: &str| {
+        let parts = all.iter().filter(|l| l.kind == kind).flat_map(|l| &l.copies);
+        let mut found: Vec<&str> =
+            parts.flat_map(|c| &c.parts).map(|p| p.source.as_str()).collect();
+        found.sort_unstable();
+        found.dedup();
+        found.len()
+    };
+    let mut text = String::new();
+    for l in all.iter().filter(|l| sources(&l.kind) > 1) {
+        for c in &l.copies {
+            let from: Vec<&str> = c.parts.iter().map(|p| p.source.as_str()).collect();
+            let said = format!(
+                "{} of {}, {}: {}",
+                plural(c.copies as usize, "copy", "copies"),
+                l.piece,
+                l.kind,
+                from.join(" and ")
+            );
+            text += &(wrapped(&said, "  ", "    ") + "\n");
+        }
+    }
+    if text.is_empty() { text } else { format!("\nOne lot to a copy\n{text}") }
 }
 
 fn needs(plan: &Plan) -> String {
@@ -82,12 +107,7 @@ fn shelf(plan: &Plan) -> String {
         return String::new();
     }
     let rows = used.iter().map(|s| {
-        [
-            s.kind.clone(),
-            s.lot.clone().unwrap_or_default(),
-            grouped(s.used),
-            grouped(s.left),
-        ]
+        [s.kind.clone(), s.lot.clone().unwrap_or_default(), grouped(s.used), grouped(s.left)]
     });
     "\nFrom the shelf\n".to_owned()
         + &table(["kind", "lot", "stones", "left"], rows.collect(), 2..=3)
@@ -99,8 +119,7 @@ fn rest(plan: &Plan) -> String {
     if !p.leftovers.is_empty() {
         let all: Vec<String> =
             p.leftovers.iter().map(|l| format!("{} {}", grouped(l.stones), l.kind)).collect();
-        let said =
-            format!("\nLeft over, worth {}: {}", money(p.leftover_value), all.join(" · "));
+        let said = format!("\nLeft over, worth {}: {}", money(p.leftover_value), all.join(" · "));
         text += &(wrapped(&said, "", "  ") + "\n");
     }
     for s in &p.stand_ins {

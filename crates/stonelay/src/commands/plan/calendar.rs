@@ -1,7 +1,7 @@
 //! When the order can ship: day by day, what decides it, what would help.
 
 use super::summary::day;
-use super::table::{time, watch};
+use super::table::{time, watch, work};
 use crate::output::{counted, wrapped};
 use app::plan::{Part, Plan};
 use planning::calendar::{Activity, Because, Event};
@@ -19,7 +19,7 @@ pub(super) fn text(plan: &Plan) -> String {
     let mut text = format!("ready {}{due}\n", day(c.ship_on));
     let head = format!(
         "{} at the bench on {}, up to {} side by side",
-        time(c.hands_on_min as f64),
+        work(c.hands_on_min as f64),
         counted(c.days.len(), "day"),
         counted(c.batch_copies as usize, "blank")
     );

@@ -1,7 +1,7 @@
 //! Adhesive: how much, in which batches, what to buy, what to take care of.
 
 use super::table::{money, table, time, watch};
-use crate::output::{counted, wrapped};
+use crate::output::{counted, plural, wrapped};
 use app::plan::{Part, Plan};
 use planning::adhesive::Amount;
 use units::trimmed;
@@ -74,7 +74,7 @@ fn batches(plan: &Plan) -> String {
     for p in &plan.glue.pieces {
         for b in &p.batches {
             let serves = if b.copies > 1 {
-                counted(b.copies as usize, "copy").replace("copys", "copies")
+                plural(b.copies as usize, "copy", "copies")
             } else if b.first_stretch == b.last_stretch {
                 format!("stretch {}", b.first_stretch)
             } else {

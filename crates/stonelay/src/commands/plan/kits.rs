@@ -12,7 +12,7 @@ pub(super) fn text(plan: &Plan) -> String {
     }
     let mut text = String::new();
     for k in &plan.kits {
-        let cost = k.stones_cost.map_or(String::new(), |c| format!(", stones for {}", money(c)));
+        let cost = k.stones_cost.map_or(String::new(), |c| format!(", stones for {}", money(c.round_dp(2))));
         let head = format!(
             "{}: {} of {}, {} in all{cost}",
             k.kit,
@@ -78,13 +78,15 @@ fn bag(b: &planning::mixes::MixBag) -> String {
         ));
     }
     if let Some(c) = &b.covers {
-        said.push(format!(
-            "covers {} cm² ({} to {}, as {} took them)",
-            trimmed(c.mean_cm2, 0),
-            trimmed(c.least_cm2, 0),
-            trimmed(c.most_cm2, 0),
-            counted(c.zones as usize, "laid zone")
-        ));
+        let mean = trimmed(c.mean_cm2, 0);
+        said.push(match c.zones {
+            1 => format!("covers {mean} cm², as the one zone laid from it took it"),
+            n => format!(
+                "covers {mean} cm² ({} to {}, as {n} laid zones took it)",
+                trimmed(c.least_cm2, 0),
+                trimmed(c.most_cm2, 0),
+            ),
+        });
     }
     said.push(format!(
         "the shelf fills {}; {} runs out first",

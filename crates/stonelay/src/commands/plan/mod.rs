@@ -51,8 +51,7 @@ pub(super) fn stretches(args: &args::Stretches) -> Result<Exit> {
     with_plan(&args.part, |plan| {
         for name in &args.piece {
             if !plan.stretches.iter().any(|s| s.piece == *name) {
-                let all: Vec<_> =
-                    plan.stretches.iter().map(|s| format!("`{}`", s.piece)).collect();
+                let all: Vec<_> = plan.stretches.iter().map(|s| format!("`{}`", s.piece)).collect();
                 bail!("there is no piece `{name}` in this order; it has {}", all.join(", "));
             }
         }

@@ -102,7 +102,11 @@ fn quantities(p: &Price) -> String {
     for x in &p.pieces {
         for q in &x.by_quantity {
             rows.push([
-                if q.copies == first.by_quantity[0].copies { x.piece.clone() } else { String::new() },
+                if q.copies == first.by_quantity[0].copies {
+                    x.piece.clone()
+                } else {
+                    String::new()
+                },
                 q.copies.to_string(),
                 time(q.each_min),
                 money(q.floor_each),

@@ -1,20 +1,18 @@
 //! The bench order: what is glued and set in one go.
 
 use super::table::{table, time};
-use crate::output::{counted, number, wrapped};
+use crate::output::{number, plural, wrapped};
 use app::plan::PieceStretches;
 use planning::stretches::Limit;
 use units::trimmed;
 
 /// The stretches of some pieces.
 pub(super) fn text(pieces: &[&PieceStretches]) -> String {
-    let total: usize =
-        pieces.iter().map(|p| p.stretches.stretches.len() * p.copies as usize).sum();
-    let minutes: f64 =
-        pieces.iter().map(|p| p.stretches.usual_min * f64::from(p.copies)).sum();
+    let total: usize = pieces.iter().map(|p| p.stretches.stretches.len() * p.copies as usize).sum();
+    let minutes: f64 = pieces.iter().map(|p| p.stretches.usual_min * f64::from(p.copies)).sum();
     let mut text = format!(
         "{} in all, {} before what is learnt over copies\n",
-        counted(total, "stretch").replace("stretchs", "stretches"),
+        plural(total, "stretch", "stretches"),
         time(minutes)
     );
     for p in pieces {
@@ -31,11 +29,15 @@ fn piece(p: &PieceStretches) -> String {
         }
         _ => format!("nothing skins over; a break after {}", time(s.limit_min)),
     };
-    let copies = if p.copies > 1 { format!(", {} copies", number(p.copies as usize)) } else { String::new() };
+    let copies = if p.copies > 1 {
+        format!(", {} copies", number(p.copies as usize))
+    } else {
+        String::new()
+    };
     let head = format!(
         "\n{}{copies}: {} a copy, {}; {limit}",
         p.piece,
-        counted(s.stretches.len(), "stretch").replace("stretchs", "stretches"),
+        plural(s.stretches.len(), "stretch", "stretches"),
         time(s.usual_min)
     );
     let mut text = wrapped(&head, "", "  ") + "\n";

@@ -1,7 +1,7 @@
 //! The whole plan on one screen of 80 × 40: the answer first.
 
 use super::table::{finding, money, time, work};
-use crate::output::{counted, wrapped};
+use crate::output::{counted, plural, wrapped};
 use app::plan::Plan;
 use jiff::civil::Date;
 use planning::buying::Proof;
@@ -13,7 +13,7 @@ const LINES: usize = 40;
 /// Lines that one section may take.
 const SECTION: usize = 7;
 /// Where the text of a section begins.
-const INDENT: &str = "              ";
+const INDENT: &str = "                ";
 
 /// The summary.
 pub(super) fn text(plan: &Plan) -> String {
@@ -46,7 +46,7 @@ fn section(head: &str, said: &[String]) -> String {
         }
     }
     if let Some(first) = all.first_mut() {
-        *first = format!("{head:<14}{}", first.trim_start());
+        *first = format!("{head:<16}{}", first.trim_start());
     }
     all.iter().map(|l| format!("{l}\n")).collect()
 }
@@ -156,7 +156,7 @@ fn how_long(plan: &Plan) -> Vec<String> {
         .fold(0.0, f64::max);
     vec![
         activities.join(" · "),
-        format!("{} of {} at most", counted(stretches, "stretch").replace("stretchs", "stretches"), time(longest)),
+        format!("{} of {} at most", plural(stretches, "stretch", "stretches"), time(longest)),
     ]
 }
 
@@ -165,7 +165,9 @@ fn when(plan: &Plan) -> Vec<String> {
     let begin = c.events.first().map(|e| e.starts_at.date());
     let due = match (c.due, c.due_met) {
         (Some(due), Some(true)) => format!(", wanted by {}: in time", day(due)),
-        (Some(due), _) => format!(", wanted by {}: {} late", day(due), counted(c.late_days as usize, "day")),
+        (Some(due), _) => {
+            format!(", wanted by {}: {} late", day(due), counted(c.late_days as usize, "day"))
+        }
         _ => String::new(),
     };
     let begin = begin.map_or(String::new(), |d| format!("{} to ", day(d)));

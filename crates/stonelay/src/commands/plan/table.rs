@@ -5,8 +5,9 @@ use crate::output::WIDTH;
 use app::plan::PlanFinding;
 use comfy_table::{Table, presets};
 use lay::Severity;
-use rust_decimal::Decimal;
-use units::{Span, grouped, trimmed};
+use units::{Span, trimmed};
+
+pub(in crate::commands) use app::money;
 
 /// A table: its head, its rows, the columns that are numbers.
 pub(in crate::commands) fn table<const N: usize>(
@@ -35,19 +36,6 @@ pub(in crate::commands) fn work(minutes: f64) -> String {
     if hours >= 10.0 { format!("{} h", trimmed(hours, 0)) } else { time(minutes) }
 }
 
-/// An amount of money with two decimals at least.
-pub(in crate::commands) fn money(amount: Decimal) -> String {
-    let mut amount = amount.normalize();
-    if amount.scale() < 2 {
-        amount.rescale(2);
-    }
-    let text = amount.to_string();
-    let (whole, rest) = text.split_once('.').unwrap_or((&text, ""));
-    let (sign, digits) = whole.strip_prefix('-').map_or(("", whole), |d| ("-", d));
-    let whole = digits.parse().map_or_else(|_| digits.to_owned(), grouped);
-    if rest.is_empty() { format!("{sign}{whole}") } else { format!("{sign}{whole}.{rest}") }
-}
-
 /// One thing to watch, in one or two lines; its hint below if asked for.
 pub(in crate::commands) fn finding(f: &PlanFinding, hint: bool) -> String {
     let mark = match f.severity {
@@ -64,7 +52,8 @@ pub(in crate::commands) fn finding(f: &PlanFinding, hint: bool) -> String {
     }
     let mut text = crate::output::wrapped(&line, "  ", "        ") + "\n";
     if hint {
-        text += &(crate::output::wrapped(&format!("hint: {}", f.hint), "        ", "        ") + "\n");
+        text +=
+            &(crate::output::wrapped(&format!("hint: {}", f.hint), "        ", "        ") + "\n");
     }
     text
 }
