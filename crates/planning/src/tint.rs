@@ -4,8 +4,9 @@ use crate::{Given, Origin, Reason};
 use lay::finding::Page;
 use lay::{Colour, Finding, Severity};
 use palette::color_difference::Ciede2000;
+use palette::convert::FromColorUnclamped;
 use palette::white_point::D65;
-use palette::{FromColor, Lab, LinSrgb, Srgb};
+use palette::{Lab, LinSrgb, Srgb};
 use schemars::JsonSchema;
 use serde::Serialize;
 use units::trimmed;
@@ -100,7 +101,7 @@ pub(crate) const PAGES: &[Page] = &[
         code: "plan.tint-clamped",
         what: "The mean colour of the stones cannot be shown on a screen; the nearest that can, channel by channel, is given.",
         why: "What you see beside the stones is not quite the colour to mix.",
-        example: "A mix of the purest blue and green.",
+        example: "A mix of the purest yellow and magenta.",
         remedy: "Mix a trial and hold it beside the stones.",
     },
 ];
@@ -121,7 +122,7 @@ pub fn tint(work: &TintWork) -> Result<(Tint, Vec<Finding>), TintError> {
     for (kind, lab) in work.kinds.iter().zip(&labs) {
         mean += *lab * (kind.covered_mm2 / area);
     }
-    let linear = LinSrgb::<f64>::from_color(mean);
+    let linear = LinSrgb::<f64>::from_color_unclamped(mean);
     let room = -GAMUT_TOLERANCE..=1.0 + GAMUT_TOLERANCE;
     let in_gamut = [linear.red, linear.green, linear.blue].iter().all(|c| room.contains(c));
     let shown = shown_of(linear);
@@ -175,7 +176,7 @@ fn check(work: &TintWork) -> Result<(), TintError> {
 }
 
 fn lab_of(Colour(r, g, b): Colour) -> Lab<D65, f64> {
-    Lab::from_color(Srgb::new(r, g, b).into_format::<f64>().into_linear())
+    Lab::from_color_unclamped(Srgb::new(r, g, b).into_format::<f64>().into_linear())
 }
 
 /// Each channel put back into its range, then to 8 bits.
@@ -319,8 +320,10 @@ mod tests {
 
     #[test]
     fn a_mean_that_no_screen_shows_is_clamped_and_said() {
-        let (tint, findings) = tint(&work(&[("#00ff00", 10.0), ("#0000ff", 10.0)])).unwrap();
-        assert!(!tint.in_gamut && tint.shown_difference > 1.0);
+        let (tint, findings) = tint(&work(&[("#ffff00", 10.0), ("#ff00ff", 10.0)])).unwrap();
+        // Its linear red would be 1.145, by the matrices of IEC 61966-2-1 in NumPy.
+        assert!(!tint.in_gamut && tint.shown_difference > 1.0, "{tint:?}");
+        assert!(tint.shown.starts_with("#ff"));
         assert_eq!(findings[0].code, "plan.tint-clamped");
     }
 

@@ -26,6 +26,8 @@ pub fn ical(schedule: &Schedule, names: &IcalNames) -> String {
     out.line("VERSION:2.0");
     out.line("PRODID:-//stonelay//plan of an order//EN");
     out.line("CALSCALE:GREGORIAN");
+    // The name by RFC 7986, and where most programs look for it.
+    out.text("NAME", &names.order);
     out.text("X-WR-CALNAME", &names.order);
     for event in &schedule.events {
         out.line("BEGIN:VEVENT");
