@@ -11,8 +11,9 @@ pub fn all() -> Vec<Page> {
         example: p.example,
         remedy: p.remedy,
     });
-    let mut pages: Vec<Page> =
-        lay::finding::PAGES.iter().chain(crate::order::PAGES).copied().chain(outline).collect();
+    let ours = lay::finding::PAGES.iter().chain(crate::order::PAGES).chain(crate::plan::PAGES);
+    let planning = planning::PAGES.iter().copied().flatten();
+    let mut pages: Vec<Page> = ours.chain(planning).copied().chain(outline).collect();
     pages.sort_by_key(|p| p.code);
     pages
 }

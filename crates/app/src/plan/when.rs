@@ -108,9 +108,15 @@ fn work(
     let workshop = &laid.terms.workshop;
     let adhesives = adhesives(laid);
     let start = Given::or_usual(workshop.start, today);
-    let pieces = laid.pieces.iter().zip(stretches).zip(&hours.pieces).map(|((p, s), h)| {
+    let pieces = laid.pieces.iter().zip(stretches).zip(&hours.pieces).enumerate();
+    let pieces = pieces.map(|(i, ((p, s), h))| {
         let bench = &p.asked.bench;
-        let copy = |n: u32| h.setting.copy_min(n) + h.mixing_min;
+        // Getting things out comes before the first copy; for the order, before its first piece.
+        let order_min = if i == 0 { hours.set_up_min } else { 0.0 };
+        let copy = |n: u32| {
+            let set_up_min = if n == 1 { h.set_up_min + order_min } else { 0.0 };
+            h.setting.copy_min(n) + h.mixing_min + set_up_min
+        };
         let stretches = s.stretches.stretches.iter().map(|x| x.usual_min);
         // A few stones are set in less than the minute by which a calendar counts.
         let longest = stretches.reduce(f64::max).map(|min| min.max(1.0));
