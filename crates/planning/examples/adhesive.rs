@@ -4,9 +4,8 @@ use geometry::shapes;
 use lay::{Chart, Colour, Finish, Kind, Piece, Shape};
 use planning::Given;
 use planning::adhesive::{
-    Adhesive, AdhesiveSort, Amount, Apply, Container, Facts, Label, LabelError,
-    ML_PER_US_FLUID_OUNCE, ML_PER_US_GALLON, Ratio, RatioBy, Room, Section, bead_ml, dot_ul,
-    film_ml, open_min, pot_min,
+    Adhesive, AdhesiveSort, Amount, Apply, Container, Facts, Label, LabelError, Ratio, RatioBy,
+    Room, Section, bead_ml, dot_ul, film_ml, open_min, pot_min,
 };
 use planning::glue::{GlueInput, GluedPiece, glue};
 use planning::stretches::{BenchPoint, Limit, RESERVE, Stretch, StretchKind, Stretches};
@@ -16,8 +15,8 @@ use std::error::Error;
 
 fn main() -> Result<(), Box<dyn Error>> {
     let grid = json!({
-        "ml_per_us_fluid_ounce": ML_PER_US_FLUID_OUNCE,
-        "ml_per_us_gallon": ML_PER_US_GALLON,
+        "ml_per_us_fluid_ounce": units::ML_PER_FLUID_OUNCE,
+        "ml_per_us_gallon": units::ML_PER_GALLON,
         "reserve": RESERVE,
         "dots": dots(),
         "beads": beads(),

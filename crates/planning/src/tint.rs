@@ -202,16 +202,6 @@ fn to_millionths(value: f64) -> f64 {
 
 fn findings(work: &TintWork, tint: &Tint) -> Vec<Finding> {
     let percent = |part: f64| format!("{} %", trimmed(part * 100.0, 2));
-    let finding = |code, severity, text: &str, hint: &str| Finding {
-        code,
-        severity,
-        zone: None,
-        place: None,
-        measured: None,
-        wanted: None,
-        text: text.into(),
-        hint: hint.into(),
-    };
     let mut all = vec![];
     let asked = work.pigment.value;
     let limit = work.pigment_limit.unwrap_or(COMMON_MOST);
@@ -222,14 +212,14 @@ fn findings(work: &TintWork, tint: &Tint) -> Vec<Finding> {
         };
         let text = format!("more pigment is asked for than {whose}");
         let mut f =
-            finding("plan.pigment-over", severity, &text, "take a stronger pigment, not more");
+            Finding::new("plan.pigment-over", severity, text, "take a stronger pigment, not more");
         f.measured = Some(percent(asked));
         f.wanted = Some(format!("at most {} by weight", percent(limit)));
         all.push(f);
     }
     if !tint.in_gamut {
         let text = "the mean colour of the stones lies outside what a screen can show";
-        let mut f = finding(
+        let mut f = Finding::new(
             "plan.tint-clamped",
             Severity::Note,
             text,

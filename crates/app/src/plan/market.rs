@@ -1,7 +1,7 @@
 //! What to buy, and what a stone of each kind costs.
 
+use super::PlanError;
 use super::counts::PieceCount;
-use super::{PlanError, finding};
 use crate::laying::LaidOrder;
 use lay::{Finding, Severity};
 use planning::Given;
@@ -154,7 +154,7 @@ pub(super) fn unpriced(laid: &LaidOrder, spare: &Spare, costs: &StoneCosts) -> O
         .filter(|(i, k)| costs.kind(*i).is_none() && used(&k.kind.name));
     let names: Vec<&str> = missing.map(|(_, k)| k.kind.name.as_str()).collect();
     (!names.is_empty()).then(|| {
-        finding(
+        Finding::new(
             "plan.price-missing",
             Severity::Serious,
             format!("nobody says what these cost, so they count as nothing: {}", names.join(", ")),

@@ -348,17 +348,3 @@ pub const PAGES: &[Page] = &[
         remedy: "give the stock a price, or add an offer of a supplier",
     },
 ];
-
-/// One finding of this room.
-fn finding(code: &'static str, severity: Severity, text: String, hint: &str) -> Finding {
-    Finding {
-        code,
-        severity,
-        zone: None,
-        place: None,
-        measured: None,
-        wanted: None,
-        text,
-        hint: hint.to_owned(),
-    }
-}

@@ -6,12 +6,6 @@ use schemars::JsonSchema;
 use serde::Serialize;
 use std::f64::consts::PI;
 
-/// One US fluid ounce, ml: a 128th of 231 cubic inches (NIST Handbook 44, Appendix C, prints
-/// 29.5735; from memory).
-pub const ML_PER_US_FLUID_OUNCE: f64 = 29.573_529_562_5;
-/// One US gallon, ml: 231 cubic inches.
-pub const ML_PER_US_GALLON: f64 = 3_785.411_784;
-
 /// How an adhesive is put on.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Apply {

@@ -35,17 +35,17 @@ fn dots_are_as_large_as_the_closed_form_says() {
 fn a_film_takes_a_tenth_of_a_millilitre() {
     assert!((film_ml(100.0, 1.0) - 0.1).abs() < 1e-12);
     let foot_mm = 12.0 * units::MM_PER_INCH;
-    let covered_ft2 = ML_PER_US_GALLON / film_ml(foot_mm * foot_mm, 0.001 * units::MM_PER_INCH);
+    let covered_ft2 = units::ML_PER_GALLON / film_ml(foot_mm * foot_mm, 0.001 * units::MM_PER_INCH);
     assert_eq!(covered_ft2.round(), 1604.0);
 }
 
 /// NIST Handbook 44, Appendix C (from memory): 29.5735 ml; 128 of them are a gallon of 231 in³.
 #[test]
 fn a_fluid_ounce_is_a_128th_of_a_gallon() {
-    assert!((ML_PER_US_FLUID_OUNCE - 29.5735).abs() < 0.00005);
-    assert!((128.0 * ML_PER_US_FLUID_OUNCE - ML_PER_US_GALLON).abs() < 1e-9);
+    assert!((units::ML_PER_FLUID_OUNCE - 29.5735).abs() < 0.00005);
+    assert!((128.0 * units::ML_PER_FLUID_OUNCE - units::ML_PER_GALLON).abs() < 1e-9);
     let inch = units::MM_PER_INCH;
-    assert!((231.0 * inch * inch * inch / 1000.0 - ML_PER_US_GALLON).abs() < 1e-9);
+    assert!((231.0 * inch * inch * inch / 1000.0 - units::ML_PER_GALLON).abs() < 1e-9);
 }
 
 /// A cylinder, and half of one (closed form).

@@ -45,16 +45,7 @@ pub(super) fn of(input: &GlueInput<'_>, facts: &[Facts], plan: &GluePlan) -> Vec
 
 /// A finding with this code, and the severity that belongs to it.
 fn finding(code: &'static str, text: String, hint: &str) -> Finding {
-    Finding {
-        code,
-        severity: pages::severity(code),
-        zone: None,
-        place: None,
-        measured: None,
-        wanted: None,
-        text,
-        hint: hint.into(),
-    }
+    Finding::new(code, pages::severity(code), text, hint)
 }
 
 fn base_crazes(glued: &GluedPiece<'_>, adhesive: &Adhesive) -> Option<Finding> {

@@ -25,15 +25,8 @@ pub(crate) const PAGES: &[Page] = &[
 ];
 
 pub(super) fn findings(work: &KitWork, kit: &Kit) -> Vec<Finding> {
-    let finding = |code, severity, text, measured, wanted, hint: &str| Finding {
-        code,
-        severity,
-        zone: None,
-        place: None,
-        measured: Some(measured),
-        wanted: Some(wanted),
-        text,
-        hint: hint.into(),
+    let finding = |code, severity, text: String, measured: String, wanted: String, hint: &str| {
+        Finding::new(code, severity, text, hint).with(measured, wanted)
     };
     let mut all = vec![];
     for line in &kit.gathering {

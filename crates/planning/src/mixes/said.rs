@@ -34,19 +34,9 @@ pub(crate) const PAGES: &[Page] = &[
 ];
 
 pub(super) fn findings(bag: &MixBag, margin: Option<Decimal>) -> Vec<Finding> {
-    let finding = |code, severity, text, hint: &str| Finding {
-        code,
-        severity,
-        zone: None,
-        place: None,
-        measured: None,
-        wanted: None,
-        text,
-        hint: hint.into(),
-    };
     let mut all = vec![];
     if margin.is_some_and(|m| m < Decimal::ZERO) {
-        let mut f = finding(
+        let mut f = Finding::new(
             "plan.bag-below-cost",
             Severity::Serious,
             format!("a bag of `{}` sells for less than it costs", bag.mix),
@@ -57,7 +47,7 @@ pub(super) fn findings(bag: &MixBag, margin: Option<Decimal>) -> Vec<Finding> {
         all.push(f);
     }
     for line in bag.contents.iter().filter(|l| l.stones == 0 && l.share > 0.0) {
-        let mut f = finding(
+        let mut f = Finding::new(
             "plan.bag-kind-missing",
             Severity::Warning,
             format!("a bag of `{}` holds no stone of `{}`", bag.mix, line.kind),
@@ -68,11 +58,11 @@ pub(super) fn findings(bag: &MixBag, margin: Option<Decimal>) -> Vec<Finding> {
         all.push(f);
     }
     if bag.shelf_bags == 0 {
-        all.push(finding(
+        all.push(Finding::new(
             "plan.shelf-no-bag",
             Severity::Note,
             format!("the shelf cannot fill a bag of `{}`", bag.mix),
-            &format!("buy `{}` first", bag.runs_out_first),
+            format!("buy `{}` first", bag.runs_out_first),
         ));
     }
     all

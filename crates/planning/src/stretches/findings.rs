@@ -33,16 +33,12 @@ pub(super) fn row_too_long(work: &Work<'_>, zone: usize, row: LongRow) -> Findin
         1 => format!("row {} takes {open}, and is cut", row.row),
         n => format!("{n} rows take {open}, and are cut"),
     };
-    Finding {
-        code: "plan.stretch-short",
-        severity: Severity::Warning,
-        zone: Some(zone.name.clone()),
-        place: None,
-        measured: Some(format!("row {}: {} stones, {}", row.row, row.stones, min(row.slow_min))),
-        wanted: Some(format!("at most {}", min(work.limit_min))),
-        text,
-        hint: format!("a whole row at once would do with: {}", sorts_that_do(work, row).join(", ")),
-    }
+    let hint =
+        format!("a whole row at once would do with: {}", sorts_that_do(work, row).join(", "));
+    Finding::new("plan.stretch-short", Severity::Warning, text, hint).in_zone(&zone.name).with(
+        format!("row {}: {} stones, {}", row.row, row.stones, min(row.slow_min)),
+        format!("at most {}", min(work.limit_min)),
+    )
 }
 
 /// The sorts whose usual open time would take the row, in this room; what is lit only where light
@@ -71,14 +67,12 @@ fn sorts_that_do(work: &Work<'_>, row: LongRow) -> Vec<String> {
 
 /// A stone by itself takes too long.
 pub(super) fn stone_too_slow(work: &Work<'_>, slowest_min: f64) -> Option<Finding> {
-    (slowest_min > work.limit_min).then(|| Finding {
-        code: "plan.stone-slow",
-        severity: Severity::Serious,
-        zone: None,
-        place: None,
-        measured: Some(format!("{} min for a stone", trimmed(slowest_min, 2))),
-        wanted: Some(format!("at most {} min", trimmed(work.limit_min, 2))),
-        text: format!("`{}` skins before a single stone is set", work.input.adhesive.name),
-        hint: "take an adhesive that stays open longer, or check the pace".into(),
+    (slowest_min > work.limit_min).then(|| {
+        let text = format!("`{}` skins before a single stone is set", work.input.adhesive.name);
+        let hint = "take an adhesive that stays open longer, or check the pace";
+        Finding::new("plan.stone-slow", Severity::Serious, text, hint).with(
+            format!("{} min for a stone", trimmed(slowest_min, 2)),
+            format!("at most {} min", trimmed(work.limit_min, 2)),
+        )
     })
 }
