@@ -24,6 +24,13 @@ pub(crate) const CHECKS: &[Check] = &[
     Check { name: "tables", job: tables },
     Check { name: "random pieces", job: random_pieces },
     Check { name: "icons as blanks", job: icons },
+    Check { name: "spare, by SciPy", job: |h, _| figures(h, "spare_grid", "spare.py") },
+    Check { name: "purchases, by milp", job: |h, _| figures(h, "markets", "buying.py") },
+    Check { name: "adhesive, by pint", job: |h, _| figures(h, "adhesive", "adhesive.py") },
+    Check { name: "hours, by NumPy", job: |h, _| figures(h, "hours", "hours.py") },
+    Check { name: "prices, by decimal", job: |h, _| figures(h, "prices", "prices.py") },
+    Check { name: "calendars, by networkx", job: |h, _| figures(h, "schedules", "calendars.py") },
+    Check { name: "weighing, by SciPy", job: |h, _| figures(h, "weighings", "weighing.py") },
 ];
 
 /// Lays the demo order on one thread and on two, and compares every byte.
@@ -84,6 +91,15 @@ fn icons(house: &House, long: bool) -> Result<String> {
         c.args(["--sample", if long { "all" } else { "100" }]);
         c.arg(&folder)
     })
+}
+
+/// What one example of `planning` prints, worked out again by a script.
+fn figures(house: &House, example: &str, name: &str) -> Result<String> {
+    let folder = fresh(house, example)?;
+    let printed = folder.join("figures.json");
+    let file = fs::File::create(&printed)?;
+    through(Command::new(house.example(example)).stdout(file))?;
+    script(house, name, |c| c.arg(&printed))
 }
 
 /// The whole SciPy search, in a long run.

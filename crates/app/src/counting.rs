@@ -231,6 +231,5 @@ fn piece(q: &Question, region: geometry::Region, arrangement: Arrangement) -> Pi
 
 /// The JSON schema of [`Answer`].
 pub fn schema() -> String {
-    let schema = schemars::schema_for!(Answer);
-    serde_json::to_string_pretty(&schema).unwrap_or_default() + "\n"
+    export::json::schema_of::<Answer>()
 }

@@ -19,8 +19,6 @@ pub struct LaidOrder {
     pub kinds: Vec<ShelfKind>,
     /// What a plan needs beside the pieces.
     pub terms: Terms,
-    /// The seed of everything random.
-    pub seed: u64,
 }
 
 /// A piece and its lay.
@@ -95,6 +93,6 @@ pub fn lay_order(mut order: Order, watch: &dyn Watch) -> Result<LaidOrder, Stopp
     if watch.stopped() {
         return Err(Stopped);
     }
-    let Order { name, seed, kinds, terms, .. } = order;
-    Ok(LaidOrder { name, pieces, kinds, terms, seed })
+    let Order { name, kinds, terms, .. } = order;
+    Ok(LaidOrder { name, pieces, kinds, terms })
 }

@@ -6,18 +6,24 @@
 //! | pieces that can be laid | [`order`] |
 //! | an order to begin with | [`demo`] |
 //! | every piece laid, and its files | [`laying`], [`pictures`] |
+//! | what to buy, mix, set and charge | [`plan`] |
 //! | one zone laid in every way | [`ways`] |
 //! | how many stones, without a document | [`counting`] |
+//! | an amount of money for people | [`money()`] |
 //! | every finding explained | [`pages`] |
 
 pub mod counting;
 pub mod demo;
 pub mod document;
 pub mod laying;
+mod money;
 pub mod order;
 pub mod pages;
 pub mod pictures;
+pub mod plan;
 pub mod ways;
+
+pub use money::money;
 
 pub use export::{WriteError, write_atomically};
 
@@ -27,5 +33,6 @@ pub fn documents() -> Vec<(&'static str, String)> {
         ("findings.md", pages::markdown()),
         ("lay.schema.json", export::json::schema()),
         ("count.schema.json", counting::schema()),
+        ("plan.schema.json", plan::schema()),
     ]
 }

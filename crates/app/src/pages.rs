@@ -11,8 +11,9 @@ pub fn all() -> Vec<Page> {
         example: p.example,
         remedy: p.remedy,
     });
-    let mut pages: Vec<Page> =
-        lay::finding::PAGES.iter().chain(crate::order::PAGES).copied().chain(outline).collect();
+    let plan = crate::plan::PAGES.iter().chain(planning::PAGES.iter().copied().flatten());
+    let own = lay::finding::PAGES.iter().chain(crate::order::PAGES).chain(plan).copied();
+    let mut pages: Vec<Page> = own.chain(outline).collect();
     pages.sort_by_key(|p| p.code);
     pages
 }

@@ -8,6 +8,7 @@
 //! | need | item |
 //! |---|---|
 //! | lay a whole piece | [`lay_piece()`] |
+//! | how many stones a hand sets without a sheet | [`by_hand()`], [`HandCounts`], [`HandTrial`] |
 //! | what comes in | [`Piece`], [`Zone`], [`MixPart`], [`Arrangement`], [`Colouring`] |
 //! | what comes out | [`PieceLay`], [`ZoneLay`], [`Stone`], [`BareSpot`] |
 //! | what lies on the shelf | [`Kind`], [`sizes`] |
@@ -20,6 +21,7 @@ mod colour;
 mod fillers;
 pub mod finding;
 mod findings;
+mod hand;
 mod kind;
 mod lattice;
 mod lay_piece;
@@ -34,6 +36,7 @@ mod watch;
 mod zone_lay;
 
 pub use finding::{Finding, Severity};
+pub use hand::{HANDS, HandCounts, HandTrial, SLOPPY, by_hand};
 pub use kind::{Colour, Finish, Kind, Shape};
 pub use lay_piece::lay_piece;
 pub use piece::{

@@ -25,6 +25,7 @@
 pub mod adhesive;
 pub mod buying;
 pub mod calendar;
+mod colour_difference;
 pub mod glue;
 pub mod hours;
 pub mod kits;
@@ -44,6 +45,7 @@ use lay::finding::Page;
 
 /// The findings of every part, for the documentation.
 pub const PAGES: &[&[Page]] = &[
+    buying::PAGES,
     calendar::PAGES,
     glue::PAGES,
     hours::PAGES,

@@ -25,6 +25,22 @@ pub(crate) enum Verb {
     Lay(Lay),
     /// Count the stones for a size, without a document
     Count(Count),
+    /// Plan an order: stones, packs, adhesive, hours, the day it ships, the price
+    Plan(PlanPart),
+    /// What to buy for an order, and where
+    Buy(PlanPart),
+    /// Which adhesive an order takes: amounts, batches, containers, cautions
+    Glue(PlanPart),
+    /// The bench order of a piece, cut into what can be set before the adhesive skins
+    Stretches(Stretches),
+    /// When an order can ship, day by day
+    Calendar(Calendar),
+    /// What an order costs and what to charge for it
+    Price(Price),
+    /// Kits and bags of mixes: what goes into each
+    Kit(Kit),
+    /// Count stones on a scale
+    Weigh(Weigh),
     /// Look an order over: mistakes in it, and what its lays would come to
     Check(Check),
     /// Explain a finding, or list them all
@@ -69,6 +85,92 @@ pub(crate) struct Lay {
     /// Show what every other way to lay the rows would cost in stones and coverage, without fillers
     #[arg(long, conflicts_with = "json")]
     pub(crate) ways: bool,
+}
+
+/// Arguments of `plan`, `buy` and `glue`, and the first ones of the others.
+#[derive(Debug, ClapArgs)]
+pub(crate) struct PlanPart {
+    /// The order document
+    pub(crate) file: PathBuf,
+    /// Print JSON instead
+    #[arg(long)]
+    pub(crate) json: bool,
+    /// Show how each figure came about: its formula and what went into it
+    #[arg(long, conflicts_with = "json")]
+    pub(crate) why: bool,
+    /// The day to plan from, such as 2026-12-01; today if not given
+    #[arg(long, value_name = "DAY")]
+    pub(crate) on: Option<jiff::civil::Date>,
+}
+
+/// Arguments of `stretches`.
+#[derive(Debug, ClapArgs)]
+pub(crate) struct Stretches {
+    #[command(flatten)]
+    pub(crate) part: PlanPart,
+    /// Show this piece only; may be given more than once
+    #[arg(long, value_name = "NAME")]
+    pub(crate) piece: Vec<String>,
+}
+
+/// Arguments of `calendar`.
+#[derive(Debug, ClapArgs)]
+pub(crate) struct Calendar {
+    #[command(flatten)]
+    pub(crate) part: PlanPart,
+    /// Write it as a calendar file (iCalendar, RFC 5545), such as order.ics
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+    /// Replace a file that is there already
+    #[arg(long, requires = "out")]
+    pub(crate) replace: bool,
+}
+
+/// Arguments of `price`.
+#[derive(Debug, ClapArgs)]
+pub(crate) struct Price {
+    #[command(flatten)]
+    pub(crate) part: PlanPart,
+    /// Print a quote for the customer instead, without any cost of yours
+    #[arg(long, conflicts_with_all = ["json", "why"])]
+    pub(crate) quote: bool,
+    /// Whom the quote is for
+    #[arg(long, value_name = "NAME", requires = "quote")]
+    pub(crate) customer: Option<String>,
+}
+
+/// Arguments of `kit`.
+#[derive(Debug, ClapArgs)]
+pub(crate) struct Kit {
+    #[command(flatten)]
+    pub(crate) part: PlanPart,
+    /// Print the labels of all bags instead
+    #[arg(long, conflicts_with_all = ["json", "why"])]
+    pub(crate) labels: bool,
+}
+
+/// Arguments of `weigh`.
+#[derive(Debug, ClapArgs)]
+pub(crate) struct Weigh {
+    /// A counted sample and what the scale shows with it, such as `50=4.10g`; more than one is
+    /// better
+    #[arg(long, required = true, value_name = "STONES=WEIGHT")]
+    pub(crate) sample: Vec<String>,
+    /// What the scale shows with the heap
+    #[arg(long, value_name = "WEIGHT")]
+    pub(crate) heap: Option<String>,
+    /// The empty dish
+    #[arg(long, default_value = "0 g", value_name = "WEIGHT")]
+    pub(crate) tare: String,
+    /// The smallest step of the scale
+    #[arg(long, default_value = "0.01 g", value_name = "WEIGHT")]
+    pub(crate) step: String,
+    /// Print JSON instead
+    #[arg(long)]
+    pub(crate) json: bool,
+    /// Show how each figure came about
+    #[arg(long, conflicts_with = "json")]
+    pub(crate) why: bool,
 }
 
 /// Arguments of `count`.

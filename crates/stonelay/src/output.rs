@@ -1,6 +1,7 @@
 //! Standard output and standard error, without a panic when nobody listens.
 
 use std::io::Write;
+use textwrap::{WordSeparator, WordSplitter};
 
 /// Width of everything for people, columns.
 pub(crate) const WIDTH: usize = 80;
@@ -31,7 +32,9 @@ pub(crate) fn verbatim(text: &str) {
 /// Text in lines of at most [`WIDTH`] columns.
 pub(crate) fn wrapped(text: &str, first: &str, rest: &str) -> String {
     let options = textwrap::Options::new(WIDTH).initial_indent(first).subsequent_indent(rest);
-    textwrap::fill(text, options.break_words(false))
+    // Lines break between words only: `set-up` stays whole.
+    let options = options.break_words(false).word_splitter(WordSplitter::NoHyphenation);
+    textwrap::fill(text, options.word_separator(WordSeparator::AsciiSpace))
 }
 
 /// What went wrong and why, each cause once: some say their cause themselves.
@@ -52,5 +55,10 @@ pub(crate) fn number(n: usize) -> String {
 
 /// `1 stone`, `2 stones`.
 pub(crate) fn counted(n: usize, word: &str) -> String {
-    format!("{} {word}{}", number(n), if n == 1 { "" } else { "s" })
+    plural(n, word, &format!("{word}s"))
+}
+
+/// `1 copy`, `2 copies`.
+pub(crate) fn plural(n: usize, one: &str, many: &str) -> String {
+    format!("{} {}", number(n), if n == 1 { one } else { many })
 }

@@ -32,13 +32,15 @@ pub(super) fn kind(fields: &mut Fields<'_, '_>, name: &str) -> Option<Kind> {
     let weight = fields.get("weight").map(|n| weight_of_one(&n)).map(some_some);
     let height =
         fields.get("height").map(|n| n.length(Limits(0.1, 50.0), "\"1.5 mm\"")).map(some_some);
+    let weight = settled(weight)?;
     Some(Kind {
         name: name.to_owned(),
         size: size?,
         colour: colour?,
         finish: finish?,
         pack: settled(pack)?.map(|n| n as u32),
-        weight_g: settled(weight)?,
+        weight_g: weight.map(|w| w.0),
+        weighed: weight.and_then(|w| w.1),
         height_mm: settled(height)?,
         stand_ins: vec![],
     })
@@ -145,9 +147,10 @@ fn measured(node: &Node<'_, '_>) -> Option<Size> {
     Some(Size::Measured { mean, spread, count: count? as u32 })
 }
 
-/// `"0.04 g"`, or a weighed heap: `{ stones = 144, total = "5.8 g" }`.
-fn weight_of_one(node: &Node<'_, '_>) -> Option<f64> {
-    let DeValue::Table(_) = node.value else { return node.mass() };
+/// `"0.04 g"`, or a weighed heap: `{ stones = 144, total = "5.8 g" }`. The mass of one stone, g,
+/// and how many were weighed.
+fn weight_of_one(node: &Node<'_, '_>) -> Option<(f64, Option<u32>)> {
+    let DeValue::Table(_) = node.value else { return Some((node.mass()?, None)) };
     let mut fields =
         node.fields("a weighed heap", "it like { stones = 144, total = \"5.8 g\" }")?;
     let stones = fields.need("stones", "how many were weighed, like `stones = 144`");
@@ -155,7 +158,7 @@ fn weight_of_one(node: &Node<'_, '_>) -> Option<f64> {
     let total =
         fields.need("total", "what they weigh, like `total = \"5.8 g\"`").and_then(|n| n.mass());
     fields.done();
-    Some(total? / stones? as f64)
+    Some((total? / stones? as f64, Some(stones? as u32)))
 }
 
 /// How a size is called in tables and pictures.

@@ -46,6 +46,8 @@ pub struct Kind {
     pub pack: Option<u32>,
     /// Mass of one stone, g.
     pub weight_g: Option<f64>,
+    /// How many stones that mass was weighed from, if it was.
+    pub weighed: Option<u32>,
     /// From its back to its top, mm.
     pub height_mm: Option<f64>,
     /// Kinds that may take its place, by index.

@@ -24,6 +24,7 @@ pub(super) fn shelf_kind(kind: &Kind) -> ShelfKind {
         },
         pack: kind.pack,
         weight_g: kind.weight_g,
+        weighed: kind.weighed,
         height_mm: kind.height_mm,
         stand_ins: kind.stand_ins.clone(),
     }

@@ -1,7 +1,8 @@
 //! How many stones of each kind every piece takes, and how many to have.
 
 use super::PlanError;
-use crate::laying::{LaidOrder, LaidPiece};
+use super::hand::{self, HandCount};
+use crate::laying::LaidOrder;
 use lay::{Finding, Watch};
 use planning::Given;
 use planning::spare::{Counts, KindNeed, Losses, Spare, SpareInput};
@@ -40,57 +41,23 @@ pub struct KindCount {
     pub stones: u64,
 }
 
-/// How the stones of a scatter come out that a person sets without a placing sheet.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
-pub struct HandCount {
-    /// How often the setting was tried out.
-    pub trials: u32,
-    /// Stones of one copy by kind.
-    pub kinds: Vec<HandKind>,
-    /// The least coverage of a trial, of the zones set by hand.
-    pub least_coverage: f64,
-    /// The most.
-    pub most_coverage: f64,
-    /// Counts of every trial, by kind as in `kinds`; what spare is reckoned from.
-    #[serde(skip)]
-    pub samples: Vec<Vec<u64>>,
-}
-
-/// How many stones of a kind a copy set by hand takes.
-#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
-pub struct HandKind {
-    /// The kind.
-    pub kind: String,
-    /// In half of all trials no more.
-    pub stones_50: u64,
-    /// In 95 of 100 trials no more.
-    pub stones_95: u64,
-}
-
 /// Counts every piece.
-pub(super) fn pieces(
-    laid: &LaidOrder,
-    watch: &dyn Watch,
-) -> Result<Vec<PieceCount>, PlanError> {
-    laid.pieces.iter().map(|p| piece(laid, p, watch)).collect()
+pub(super) fn pieces(laid: &LaidOrder, watch: &dyn Watch) -> Result<Vec<PieceCount>, PlanError> {
+    (0..laid.pieces.len()).map(|i| piece(laid, i, watch)).collect()
 }
 
-fn piece(
-    laid: &LaidOrder,
-    p: &LaidPiece,
-    watch: &dyn Watch,
-) -> Result<PieceCount, PlanError> {
+fn piece(laid: &LaidOrder, index: usize, watch: &dyn Watch) -> Result<PieceCount, PlanError> {
+    let p = &laid.pieces[index];
     let kinds = p.asked.piece.kinds.iter().zip(p.counts());
-    let kinds = kinds.filter(|k| k.1 > 0).map(|(kind, n)| KindCount {
-        kind: kind.name.clone(),
-        stones: n as u64,
-    });
+    let kinds = kinds
+        .filter(|k| k.1 > 0)
+        .map(|(kind, n)| KindCount { kind: kind.name.clone(), stones: n as u64 });
     Ok(PieceCount {
         piece: p.asked.piece.name.clone(),
         copies: p.asked.quantity,
         stones: p.lay.stones.len() as u64,
         kinds: kinds.collect(),
-        by_hand: super::hand::count(laid, p, watch)?,
+        by_hand: hand::count(laid, index, watch)?,
     })
 }
 
@@ -102,8 +69,8 @@ pub(super) fn spare(
 ) -> Result<Spare, PlanError> {
     let needs = laid.kinds.iter().enumerate().filter_map(|(i, shelf)| {
         let name = &shelf.kind.name;
-        let used = pieces.iter().filter_map(|p| of_piece(p, name)).reduce(|a, b| a.plus(&b))?;
-        Some(KindNeed { kind: name.clone(), need: used, losses: losses(laid, i) })
+        let need = need(pieces, name)?;
+        Some(KindNeed { kind: name.clone(), need, losses: losses(laid, i) })
     });
     let workshop = &laid.terms.workshop;
     let asked = SpareInput { sure: Given::or_usual(workshop.sure, SURE), kinds: needs.collect() };
@@ -112,16 +79,24 @@ pub(super) fn spare(
     Ok(spare)
 }
 
-/// Stones of a kind in all copies of a piece; nothing if it has none of it.
-fn of_piece(p: &PieceCount, kind: &str) -> Option<Counts> {
-    if let Some(hand) = &p.by_hand
-        && let Some(k) = hand.kinds.iter().position(|k| k.kind == kind)
-    {
-        let samples: Vec<u64> = hand.samples.iter().map(|s| s[k]).collect();
-        return Some(Counts::from_samples(&samples)?.copies(u64::from(p.copies)));
+/// Stones of a kind in the whole order; `None` if it has none. Whose hand sets a scatter is the same
+/// over all its copies, so that they are added up hand by hand.
+fn need(pieces: &[PieceCount], kind: &str) -> Option<Counts> {
+    let (mut certain, mut by_hand) = (0, vec![]);
+    for p in pieces {
+        if let Some(counts) = p.by_hand.as_ref().and_then(|h| h.by_hand(kind, p.copies)) {
+            by_hand.push(counts);
+        } else if p.by_hand.is_none() {
+            let own = p.kinds.iter().find(|k| k.kind == kind).map_or(0, |k| k.stones);
+            certain += own * u64::from(p.copies);
+        }
     }
-    let stones = p.kinds.iter().find(|k| k.kind == kind)?.stones;
-    Some(Counts::exactly(stones * u64::from(p.copies)))
+    let certain = Counts::exactly(certain);
+    if by_hand.is_empty() {
+        return (certain.most() > 0).then_some(certain);
+    }
+    let of_hand = |h: usize| by_hand.iter().fold(certain.clone(), |sum, c| sum.plus(&c[h]));
+    Counts::one_of(&(0..lay::HANDS).map(of_hand).collect::<Vec<_>>())
 }
 
 /// What the document and the log say of the losses of a kind. Entries that name no kind speak of

@@ -108,7 +108,13 @@ impl StoneCosts {
     /// Bought stones at their price, those from the shelf at what they were bought for; averaged by
     /// stones. Kinds without any are valued at an offer: the cheapest single pack.
     pub(super) fn of(laid: &LaidOrder, purchase: &Purchase) -> StoneCosts {
-        StoneCosts(laid.kinds.iter().enumerate().map(|(i, k)| one(laid, purchase, i, &k.kind.name)).collect())
+        StoneCosts(
+            laid.kinds
+                .iter()
+                .enumerate()
+                .map(|(i, k)| one(laid, purchase, i, &k.kind.name))
+                .collect(),
+        )
     }
 
     /// Of the kind with this index; none if nobody says.
@@ -141,9 +147,11 @@ fn one(laid: &LaidOrder, purchase: &Purchase, index: usize, name: &str) -> Optio
 /// The kinds of the order whose cost nobody says, as a finding.
 pub(super) fn unpriced(laid: &LaidOrder, spare: &Spare, costs: &StoneCosts) -> Option<Finding> {
     let used = |name: &str| spare.kinds.iter().any(|k| k.kind == name && k.quantity > 0);
-    let missing = laid.kinds.iter().enumerate().filter(|(i, k)| {
-        costs.kind(*i).is_none() && used(&k.kind.name)
-    });
+    let missing = laid
+        .kinds
+        .iter()
+        .enumerate()
+        .filter(|(i, k)| costs.kind(*i).is_none() && used(&k.kind.name));
     let names: Vec<&str> = missing.map(|(_, k)| k.kind.name.as_str()).collect();
     (!names.is_empty()).then(|| {
         finding(
@@ -153,4 +161,14 @@ pub(super) fn unpriced(laid: &LaidOrder, spare: &Spare, costs: &StoneCosts) -> O
             "give the stock a `price`, or add an offer of a supplier",
         )
     })
+}
+
+/// Working days until the last bought stone of a piece arrives; none if nothing is bought for it.
+pub(super) fn lead_days(purchase: &Purchase, p: &crate::laying::LaidPiece) -> Option<u32> {
+    let of_piece = |kind: &str| p.asked.piece.kinds.iter().any(|k| k.name == kind);
+    let lines = purchase.lines.iter().filter(|l| of_piece(&l.kind));
+    let days = lines.filter_map(|l| {
+        purchase.deliveries.iter().find(|d| d.supplier == l.supplier).map(|d| d.lead_days)
+    });
+    days.max()
 }

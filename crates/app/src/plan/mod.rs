@@ -15,6 +15,7 @@ mod answer;
 mod bench;
 mod charge;
 mod counts;
+mod hand;
 mod market;
 mod sale;
 mod tints;
@@ -22,7 +23,8 @@ mod when;
 
 pub use answer::Answer;
 pub use bench::PieceStretches;
-pub use counts::PieceCount;
+pub use counts::{KindCount, PieceCount};
+pub use hand::{HandCount, HandKind};
 pub use tints::PieceTint;
 
 use crate::laying::LaidOrder;
@@ -31,12 +33,12 @@ use lay::finding::Page;
 use lay::{Finding, Severity, Stopped, Watch};
 use planning::Reason;
 use planning::buying::{BadMarket, Purchase};
-use planning::calendar::{Schedule, WorkError};
+use planning::calendar::{IcalNames, Schedule, WorkError};
 use planning::glue::{GlueError, GluePlan};
 use planning::hours::{Hours, HoursError};
 use planning::kits::{Kit, KitError};
 use planning::mixes::{MixBag, MixError};
-use planning::price::{Price, PriceError};
+use planning::price::{Price, PriceError, Quote, quote_text};
 use planning::spare::{Spare, SpareError};
 use planning::stretches::StretchError;
 use planning::tint::TintError;
@@ -85,9 +87,33 @@ pub struct Plan {
     pub findings: Vec<PlanFinding>,
 }
 
+/// The parts of a plan.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Part {
+    /// Counts and spare.
+    Counts,
+    /// The purchase.
+    Buying,
+    /// The bench order.
+    Stretches,
+    /// Adhesive and base tint.
+    Glue,
+    /// Hours.
+    Hours,
+    /// The calendar.
+    Calendar,
+    /// The price.
+    Price,
+    /// Kits and bags.
+    Kits,
+}
+
 /// Something worth knowing about a plan.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct PlanFinding {
+    /// The part of the plan that it is about.
+    pub part: Part,
     /// Its stable code.
     pub code: String,
     /// How much it matters.
@@ -152,34 +178,50 @@ impl From<Stopped> for PlanError {
 /// # Errors
 /// The watcher stopped it, or the document asks for what cannot be: see [`PlanError`].
 pub fn plan(laid: &LaidOrder, today: Date, watch: &dyn Watch) -> Result<Plan, PlanError> {
-    let mut found = vec![];
+    let mut found = Found::default();
     let step = |what: &str, done: usize| -> Result<(), PlanError> {
         watch.step(what, done, 6);
         if watch.stopped() { Err(PlanError::Stopped) } else { Ok(()) }
     };
     step("counting", 0)?;
     let pieces = counts::pieces(laid, watch)?;
-    let spare = counts::spare(laid, &pieces, &mut found)?;
+    let spare = counts::spare(laid, &pieces, found.of(Part::Counts))?;
     step("stretches", 1)?;
     let maker = bench::maker(laid);
-    let stretches = bench::stretches(laid, &maker, &mut found)?;
-    let glue = bench::glue(laid, &stretches, &mut found)?;
-    let hours = bench::hours(laid, &maker, &glue, &mut found)?;
+    let stretches = bench::stretches(laid, &maker, found.of(Part::Stretches))?;
+    let glue = bench::glue(laid, &stretches, found.of(Part::Glue))?;
+    let hours = bench::hours(laid, &maker, &glue, found.of(Part::Hours))?;
     step("calendar", 2)?;
     let week = when::week(laid)?;
     let slack_days = when::slack_days(laid, &week, &stretches, &hours, today)?;
     step("buying", 3)?;
-    let purchase = market::buy(laid, &spare, &pieces, slack_days, &mut found)?;
+    let purchase = market::buy(laid, &spare, &pieces, slack_days, found.of(Part::Buying))?;
     step("calendar", 4)?;
-    let calendar = when::calendar(laid, &week, &stretches, &hours, &purchase, today, &mut found)?;
+    let calendar = when::calendar(
+        laid,
+        &week,
+        &stretches,
+        &hours,
+        &purchase,
+        today,
+        found.of(Part::Calendar),
+    )?;
     step("price", 5)?;
     let costs = market::StoneCosts::of(laid, &purchase);
-    let price = charge::price(laid, &spare, &costs, &purchase, &glue, &hours, today, &mut found)?;
-    let kits = sale::kits(laid, &costs, &mut found)?;
-    let bags = sale::bags(laid, &costs, &mut found)?;
-    let tints = tints::tints(laid, &glue, &mut found)?;
+    let price = charge::price(
+        laid,
+        &spare,
+        &costs,
+        &purchase,
+        &glue,
+        &hours,
+        today,
+        found.of(Part::Price),
+    )?;
+    let kits = sale::kits(laid, &costs, found.of(Part::Kits))?;
+    let bags = sale::bags(laid, &costs, found.of(Part::Kits))?;
+    let tints = tints::tints(laid, &glue, found.of(Part::Glue))?;
     let answer = answer::answer(laid, &purchase, &glue, &hours, &calendar, price.as_ref());
-    found.sort_by_key(|f| std::cmp::Reverse(f.severity));
     Ok(Plan {
         format: FORMAT.to_owned(),
         version: 1,
@@ -197,24 +239,67 @@ pub fn plan(laid: &LaidOrder, today: Date, watch: &dyn Watch) -> Result<Plan, Pl
         kits,
         bags,
         tints,
-        findings: found.into_iter().map(PlanFinding::from).collect(),
+        findings: found.sorted(),
     })
 }
 
-impl From<Finding> for PlanFinding {
-    fn from(f: Finding) -> PlanFinding {
-        PlanFinding {
-            code: f.code.to_owned(),
-            severity: f.severity,
-            measured: f.measured,
-            wanted: f.wanted,
-            text: f.text,
-            hint: f.hint,
+/// What was found, by part.
+#[derive(Default)]
+struct Found(std::collections::BTreeMap<Part, Vec<Finding>>);
+
+impl Found {
+    fn of(&mut self, part: Part) -> &mut Vec<Finding> {
+        self.0.entry(part).or_default()
+    }
+
+    /// All of it, the most serious first; of equals in the order of the plan. What is said twice,
+    /// of two pieces say, stands once.
+    fn sorted(self) -> Vec<PlanFinding> {
+        let each = |(part, all): (Part, Vec<Finding>)| {
+            all.into_iter().map(move |f| PlanFinding {
+                part,
+                code: f.code.to_owned(),
+                severity: f.severity,
+                measured: f.measured,
+                wanted: f.wanted,
+                text: f.text,
+                hint: f.hint,
+            })
+        };
+        let mut all: Vec<PlanFinding> = vec![];
+        for f in self.0.into_iter().flat_map(each) {
+            if !all.contains(&f) {
+                all.push(f);
+            }
         }
+        all.sort_by_key(|f| std::cmp::Reverse(f.severity));
+        all
     }
 }
 
 impl Plan {
+    /// What to watch in one part.
+    pub fn findings_of(&self, part: Part) -> impl Iterator<Item = &PlanFinding> {
+        self.findings.iter().filter(move |f| f.part == part)
+    }
+
+    /// The calendar as a file (iCalendar, RFC 5545), said to be written at `stamp_utc`.
+    pub fn ical(&self, stamp_utc: jiff::civil::DateTime) -> String {
+        let names = IcalNames { order: self.order.clone(), stamp_utc };
+        planning::calendar::ical(&self.calendar, &names)
+    }
+
+    /// The quote for a customer; `None` without a price.
+    pub fn quote_text(&self, customer: Option<&str>) -> Option<String> {
+        let quote = Quote {
+            title: self.order.clone(),
+            customer: customer.map(str::to_owned),
+            ready_by: Some(self.calendar.ship_on),
+            notes: vec![],
+        };
+        Some(quote_text(self.price.as_ref()?, &quote))
+    }
+
     /// Every reason, in the order of the plan.
     pub fn reasons(&self) -> Vec<&Reason> {
         let parts: [&[Reason]; 5] = [
@@ -236,7 +321,7 @@ impl Plan {
 
 /// The schema of the plan's JSON.
 pub fn schema() -> String {
-    crate::schema_text(&schemars::schema_for!(Plan))
+    export::json::schema_of::<Plan>()
 }
 
 /// Every finding that a plan can return, beside those of a lay.

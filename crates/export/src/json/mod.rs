@@ -23,9 +23,14 @@ pub const VERSION: u32 = 1;
 
 /// The JSON Schema (draft 2020-12) of a [`LayFile`], as text: two spaces, a line break at the end.
 pub fn schema() -> String {
+    schema_of::<LayFile>()
+}
+
+/// The JSON Schema (draft 2020-12) of what is written of a `T`, as text with a line end.
+pub fn schema_of<T: schemars::JsonSchema>() -> String {
     // What is written, not what could be read: members that may be null are still always there.
     let settings = schemars::generate::SchemaSettings::draft2020_12().for_serialize();
-    let schema = settings.into_generator().into_root_schema_for::<LayFile>();
+    let schema = settings.into_generator().into_root_schema_for::<T>();
     let mut text = serde_json::to_string_pretty(schema.as_value()).unwrap_or_default();
     text.push('\n');
     text

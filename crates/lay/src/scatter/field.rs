@@ -24,6 +24,7 @@ pub(crate) struct Laid {
 }
 
 /// Placed discs in square cells, newest first in each, inside the walls.
+#[derive(Clone)]
 pub(crate) struct Field<'a> {
     /// The walls around it.
     pub(crate) walls: &'a Walls,
@@ -126,7 +127,12 @@ impl<'a> Field<'a> {
 
     /// Whether a disc of `radius` at `p` overlaps none of the discs.
     pub(crate) fn free(&self, p: Point, radius: f64) -> bool {
-        self.each(p, radius + self.radius_max, 0, |_, d| {
+        self.free_since(p, radius, 0)
+    }
+
+    /// Whether a disc of `radius` at `p` overlaps none of the discs placed at or after `since`.
+    pub(crate) fn free_since(&self, p: Point, radius: f64, since: u32) -> bool {
+        self.each(p, radius + self.radius_max, since, |_, d| {
             let apart = radius + d.radius - TOUCH;
             (p - d.centre).norm2() >= apart * apart
         })

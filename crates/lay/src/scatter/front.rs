@@ -2,6 +2,8 @@
 
 use super::edge::Edges;
 use super::field::{Field, TOUCH};
+use super::first::Takes;
+use super::ring::fraction;
 use super::tangent::{Locus, circle_circle, meet};
 use geometry::Point;
 use rand::Rng;
@@ -124,16 +126,6 @@ impl<'a> Front<'a> {
             radius_max: radii.iter().copied().fold(0.0, f64::max),
             radii,
             near: vec![],
-        }
-    }
-
-    /// Adds `centre` as a place for `form` if it is free, whatever it touches.
-    pub(crate) fn offer(&mut self, form: usize, centre: Point) {
-        let r = self.radii[form];
-        if self.field.free(centre, r) && self.field.inside(centre, r) {
-            let links = self.links_since(form, centre, 0).unwrap_or(0.0);
-            let cost = links + self.wall_link(form, centre);
-            self.push(form, Point::new(centre.x, centre.y), cost, 0.0);
         }
     }
 
@@ -297,6 +289,26 @@ impl<'a> Front<'a> {
         let fresh: Vec<_> = fresh.collect();
         self.clear_at[form] = 2 * fresh.len() + FEW;
         self.heaps[form] = fresh.into();
+    }
+}
+
+impl Takes for Front<'_> {
+    fn radii(&self) -> &[f64] {
+        &self.radii
+    }
+
+    fn fraction(&mut self) -> f64 {
+        fraction(&mut self.rng)
+    }
+
+    /// Adds `centre` as a place for `form` if it is free, whatever it touches.
+    fn offer(&mut self, form: usize, centre: Point) {
+        let r = self.radii[form];
+        if self.field.free(centre, r) && self.field.inside(centre, r) {
+            let links = self.links_since(form, centre, 0).unwrap_or(0.0);
+            let cost = links + self.wall_link(form, centre);
+            self.push(form, Point::new(centre.x, centre.y), cost, 0.0);
+        }
     }
 }
 

@@ -1,12 +1,12 @@
 //! One lay, grown from the edges inwards.
 
 use super::ScatterSize;
-use super::edge::{Edges, goes_on_smoothly};
+use super::edge::Edges;
 use super::field::Field;
+use super::first;
 use super::front::Front;
-use super::ring::{RingMaker, fraction, holes};
+use super::ring::{RingMaker, holes};
 use super::shares::{Shares, off_by};
-use super::tangent::meet;
 use crate::{Stopped, Watch};
 use geometry::{Point, Region, Walls};
 use rand::SeedableRng;
@@ -28,8 +28,6 @@ const ROWS_ABOVE: f64 = 0.6;
 /// trial: about the least that leaves no rows to be seen; it costs up to a tenth of the stones.
 const LOOSE: [(f64, f64); 3] = [(0.8, 1.0), (0.1, 1.075), (0.1, 1.175)];
 
-/// How many pairs of edges are looked at for a place in their corner, at most.
-const PAIRS: usize = 4_000_000;
 /// After how many stones the watcher is asked.
 const WATCHED: usize = 1024;
 
@@ -133,7 +131,7 @@ impl<'a> Ground<'a> {
         let radius_max = radii.iter().copied().fold(0.0, f64::max);
         let field = Field::new(self.walls, 2.0 * self.radius_mean, radius_max);
         let mut front = Front::new(field, &self.edges, radii, self.radius_mean, rng);
-        self.begin(&mut front)?;
+        first::places(self.walls, &self.edges, self.watch, &mut front)?;
         Ok(front)
     }
 
@@ -170,72 +168,6 @@ impl<'a> Ground<'a> {
             }
         }
         Ok(())
-    }
-
-    /// Offers the first places: along every edge and in every corner between two.
-    ///
-    /// What is left free in the end is bounded by stones, which offer their own places, or by
-    /// edges alone: then it has a corner between two edges, or is so smooth that a point beside
-    /// an edge, of which there is one at every few tenths of a stone, is free.
-    fn begin(&self, front: &mut Front) -> Result<(), Stopped> {
-        let step = 0.25 * front.radii.iter().copied().fold(f64::INFINITY, f64::min);
-        let (mut pairs, mut way) = (0, step);
-        for i in 0..self.edges.n_segments() {
-            if i.is_multiple_of(WATCHED) && self.watch.stopped() {
-                return Err(Stopped);
-            }
-            way += self.walls.segments()[i].length();
-            if way >= step {
-                way = 0.0;
-                self.offer_beside(front, i);
-            }
-            if pairs < PAIRS {
-                pairs += self.offer_corners(front, i);
-            }
-        }
-        Ok(())
-    }
-
-    /// Offers places that touch segment `i`: at its ends and somewhere between.
-    fn offer_beside(&self, front: &mut Front, i: usize) {
-        for edge in self.edges.of(i) {
-            let t = fraction(&mut front.rng);
-            for form in 0..front.radii.len() {
-                let r = front.radii[form];
-                for p in [0.0, t, 1.0].into_iter().filter_map(|t| edge.beside(t, r)) {
-                    front.offer(form, p);
-                }
-            }
-        }
-    }
-
-    /// Offers the places that touch segment `i` and a later one. Returns how many were looked at.
-    fn offer_corners(&self, front: &mut Front, i: usize) -> usize {
-        let segments = self.walls.segments();
-        let s = segments[i];
-        let radius_max = front.radii.iter().copied().fold(0.0, f64::max);
-        let reach = s.length() / 2.0 + 2.0 * (radius_max + self.walls.keep_max());
-        let near = self.walls.within(s.point_at(0.5), reach);
-        let mut pairs = 0;
-        let corner = |&j: &usize| {
-            let t = &segments[j];
-            j > i && !goes_on_smoothly(&s, t) && !goes_on_smoothly(t, &s)
-        };
-        for other in near.into_iter().filter(corner).flat_map(|j| self.edges.of(j)) {
-            for edge in self.edges.of(i) {
-                pairs += front.radii.len();
-                for form in 0..front.radii.len() {
-                    let r = front.radii[form];
-                    let (Some(a), Some(b)) = (edge.locus(r), other.locus(r)) else { continue };
-                    for p in meet(a, b).into_iter().flatten() {
-                        if edge.spans(p) && other.spans(p) {
-                            front.offer(form, p);
-                        }
-                    }
-                }
-            }
-        }
-        pairs
     }
 
     /// Sets the rings round the holes; returns how many stones of each form they took.

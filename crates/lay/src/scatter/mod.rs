@@ -5,14 +5,15 @@
 //! holds its share by count. Random numbers only break ties and choose where to begin, so that
 //! another seed gives another lay.
 
-mod edge;
-mod field;
+pub(crate) mod edge;
+pub(crate) mod field;
+pub(crate) mod first;
 mod front;
 mod grow;
-mod ring;
+pub(crate) mod ring;
 mod shares;
 mod strips;
-mod tangent;
+pub(crate) mod tangent;
 
 use crate::seat::Seat;
 use crate::{Stopped, Watch};

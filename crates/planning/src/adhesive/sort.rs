@@ -69,6 +69,15 @@ pub struct Usual {
     pub grade: Grade,
 }
 
+impl Usual {
+    /// What a reason shows of it: the range and how well it is founded.
+    pub(crate) fn words(&self) -> String {
+        let (low, high) = (units::trimmed(self.low, 3), units::trimmed(self.high, 3));
+        let range = if low == high { low } else { format!("{low} to {high}") };
+        format!("products state {range}, {}", self.grade.words())
+    }
+}
+
 /// The usual values of one sort. Minutes, g/ml, and shares of 1.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SortValues {

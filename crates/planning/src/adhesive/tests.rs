@@ -52,7 +52,7 @@ fn a_fluid_ounce_is_a_128th_of_a_gallon() {
 #[test]
 fn a_round_bead_is_twice_a_half_round_one() {
     let round = bead_ml(1.0, Section::Round, 1000.0);
-    assert!((round - 0.785_398).abs() < 1e-6);
+    assert!((round - std::f64::consts::FRAC_PI_4).abs() < 1e-12);
     assert!((bead_ml(1.0, Section::Half, 1000.0) - round / 2.0).abs() < 1e-12);
 }
 

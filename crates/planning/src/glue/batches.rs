@@ -36,7 +36,7 @@ pub(super) fn batches(
         let load = of(from, to);
         let divided = load.divided(pot);
         let part = load.part(divided);
-        batches.push(part.batch(copies * divided, 1, (from, to), divided, pot));
+        batches.push(part.batch(copies.saturating_mul(divided), 1, (from, to), divided, pot));
         from = to;
     }
     batches
@@ -45,7 +45,7 @@ pub(super) fn batches(
 /// As many whole copies to a batch as fit, spread evenly.
 fn whole_copies(whole: Load, n: usize, copies: u32, pot: impl Fn(f64) -> f64) -> Vec<Batch> {
     // More copies take longer and heat more: the most that fit are found by halving.
-    let (mut fit, mut over) = (1, copies + 1);
+    let (mut fit, mut over) = (1, copies.saturating_add(1));
     while over - fit > 1 {
         let middle = fit + (over - fit) / 2;
         if whole.fits(middle, &pot) { fit = middle } else { over = middle }

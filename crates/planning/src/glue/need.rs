@@ -139,7 +139,7 @@ fn need(
         sort: adhesive.sort,
         on_pieces: sum(&|p| p.on_copy.times(f64::from(p.copies))),
         need,
-        batches: of.iter().flat_map(|p| &p.batches).map(|b| b.times).sum(),
+        batches: of.iter().flat_map(|p| &p.batches).fold(0, |n, b| n.saturating_add(b.times)),
         containers,
         cost,
         leftover,

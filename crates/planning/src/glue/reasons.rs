@@ -1,7 +1,7 @@
 //! How the amounts of adhesive came about.
 
 use super::{AdhesiveNeed, GlueInput, GluedPiece, PieceGlue};
-use crate::adhesive::{Adhesive, Apply, Container, Facts, RatioBy, Section, TwoPart};
+use crate::adhesive::{Adhesive, AdhesiveSort, Apply, Container, Facts, RatioBy, Section, TwoPart};
 use crate::{Origin, Reason};
 use units::trimmed;
 
@@ -13,8 +13,14 @@ pub(super) fn of(
     adhesives: &[AdhesiveNeed],
 ) -> Vec<Reason> {
     let glued = input.pieces.iter().zip(pieces);
-    let mut reasons: Vec<Reason> =
-        glued.clone().filter_map(|(g, p)| Some(on_copy(g, p, facts.get(g.adhesive)?))).collect();
+    let mut reasons = vec![];
+    for (g, p) in glued.clone() {
+        if let (Some(adhesive), Some(facts)) =
+            (input.adhesives.get(g.adhesive), facts.get(g.adhesive))
+        {
+            reasons.push(on_copy(g, p, adhesive.sort, facts));
+        }
+    }
     for (g, p) in glued {
         reasons.extend(facts.get(g.adhesive).and_then(|f| batches(input, p, f)));
     }
@@ -40,7 +46,7 @@ fn amount(need: &crate::adhesive::Amount) -> String {
     format!("{}, {} g", ml(need.ml), trimmed(need.g, 2))
 }
 
-fn on_copy(glued: &GluedPiece<'_>, piece: &PieceGlue, facts: &Facts) -> Reason {
+fn on_copy(glued: &GluedPiece<'_>, piece: &PieceGlue, sort: AdhesiveSort, facts: &Facts) -> Reason {
     let stretches = &glued.stretches.stretches;
     let area: f64 = stretches.iter().map(|s| s.area_cm2).sum();
     let line: f64 = stretches.iter().map(|s| s.glue_line_mm).sum();
@@ -74,10 +80,11 @@ fn on_copy(glued: &GluedPiece<'_>, piece: &PieceGlue, facts: &Facts) -> Reason {
             Origin::Lay,
         ),
     };
-    match facts.density_g_per_ml {
-        Some(d) => reason.with("density", format!("{} g/ml", trimmed(d.value, 3)), d.origin),
-        None => reason,
-    }
+    let Some(density) = facts.density_g_per_ml else { return reason };
+    let usual = sort.values().density_g_per_ml.filter(|_| density.origin == Origin::Usual);
+    let usual = usual.map_or(String::new(), |u| format!(" ({})", u.words()));
+    let value = format!("{} g/ml{usual}", trimmed(density.value, 3));
+    reason.with("density", value, density.origin)
 }
 
 fn batches(input: &GlueInput<'_>, piece: &PieceGlue, facts: &Facts) -> Option<Reason> {

@@ -11,6 +11,7 @@ pub(super) fn check(terms: &Terms, hours: &Hours, outlay: &Outlay) -> Result<(),
     }
     terms_right(terms)?;
     for (hours, piece) in hours.pieces.iter().zip(&outlay.pieces) {
+        quantity(hours.copies)?;
         for material in &piece.materials {
             not_negative(&format!("`{}` of `{}`", material.name, hours.piece), material.each)?;
         }
@@ -46,8 +47,11 @@ fn terms_right(terms: &Terms) -> Result<(), PriceError> {
     if let Some(step) = terms.round_up_to {
         in_units("the step of a round price", step, terms.currency.digits())?;
     }
-    let wrong = terms.quantities.iter().find(|q| !(1..=COPIES_MAX).contains(*q));
-    wrong.map_or(Ok(()), |&q| Err(PriceError::Quantity(q)))
+    terms.quantities.iter().try_for_each(|&q| quantity(q))
+}
+
+fn quantity(copies: u32) -> Result<(), PriceError> {
+    if (1..=COPIES_MAX).contains(&copies) { Ok(()) } else { Err(PriceError::Quantity(copies)) }
 }
 
 fn not_negative(what: &str, value: Decimal) -> Result<(), PriceError> {

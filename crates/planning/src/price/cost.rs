@@ -1,9 +1,8 @@
 //! What a piece and an order cost, before anything is rounded, and the price that covers it.
 
-use super::exact::{Exact, exact, hours_of, whole};
+use super::exact::{Exact, Ratio};
 use super::{MaterialSort, Outlay, Overhead, PieceOutlay, PriceError, Profit, Terms};
 use crate::hours::{ACTIVITIES, Activity, Hours, PieceHours};
-use num_traits::{Signed, Zero};
 
 /// What one line of a cost sheet is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -71,20 +70,19 @@ pub(super) fn of_piece(
     outlay: &PieceOutlay,
     copies: u32,
 ) -> Vec<Line> {
-    let n = whole(u64::from(copies));
     let named = |m: &super::Material| Line {
         item: Item::Material(m.sort),
         name: Some(m.name.clone()),
-        amount: exact(m.each) * &n,
+        amount: Exact::of(m.each).times_n(u64::from(copies)),
     };
     let mut lines: Vec<Line> = outlay.materials.iter().map(named).collect();
     let material = sum(&lines);
-    lines.push(Line::new(Item::Waste, material * exact(terms.waste.value)));
+    lines.push(Line::new(Item::Waste, material.times(terms.waste.value)));
     let mut worked = Exact::zero();
     for activity in ACTIVITIES {
-        let spent = hours_of(hours.activity_min(activity, copies));
-        lines.push(Line::new(Item::Labour(activity), &spent * exact(terms.wage_per_h.value)));
-        worked += spent;
+        let spent = Exact::hours(hours.activity_min(activity, copies));
+        lines.push(Line::new(Item::Labour(activity), spent.times(terms.wage_per_h.value)));
+        worked += &spent;
     }
     let overhead = overhead(terms, &worked, &sum(&lines));
     lines.push(Line::new(Item::Overhead, overhead));
@@ -92,17 +90,44 @@ pub(super) fn of_piece(
     lines
 }
 
+/// What one piece costs at any number of copies, its lines together: the sum of [`of_piece`] in
+/// closed form.
+pub(super) struct PieceTotal {
+    /// Material and waste of a copy, with a share of overhead.
+    each: Exact,
+    /// A thousandth of a minute of work, with its overhead.
+    milli_minute: Exact,
+}
+
+impl PieceTotal {
+    pub(super) fn new(terms: &Terms, outlay: &PieceOutlay) -> PieceTotal {
+        let material: Exact = outlay.materials.iter().map(|m| Exact::of(m.each)).sum();
+        let each = material.times(terms.waste.value) + &material;
+        let milli_minute = Exact::hours(0.001);
+        let labour = milli_minute.times(terms.wage_per_h.value);
+        let milli_minute = overhead(terms, &milli_minute, &labour) + &labour;
+        let each = overhead(terms, &Exact::zero(), &each) + &each;
+        PieceTotal { each, milli_minute }
+    }
+
+    /// All `copies`, which take `worked_min`.
+    pub(super) fn of(&self, copies: u32, worked_min: f64) -> Exact {
+        let worked = (worked_min * 1000.0).round() as u64;
+        self.each.times_n(u64::from(copies)) + &self.milli_minute.times_n(worked)
+    }
+}
+
 /// The costs of the whole order: its set-up, the overhead on that, and what the outlay names.
 pub(super) fn of_order(terms: &Terms, hours: &Hours, outlay: &Outlay) -> Vec<Line> {
-    let spent = hours_of(hours.set_up_min);
-    let set_up = &spent * exact(terms.wage_per_h.value);
+    let spent = Exact::hours(hours.set_up_min);
+    let set_up = spent.times(terms.wage_per_h.value);
     let overhead = overhead(terms, &spent, &set_up);
     let mut lines =
         vec![Line::new(Item::Labour(Activity::SetUp), set_up), Line::new(Item::Overhead, overhead)];
     lines.extend(outlay.whole_order.iter().map(|cost| Line {
         item: Item::WholeOrder,
         name: Some(cost.name.clone()),
-        amount: exact(cost.amount),
+        amount: Exact::of(cost.amount),
     }));
     lines.retain(|l| !l.amount.is_zero());
     lines
@@ -110,8 +135,8 @@ pub(super) fn of_order(terms: &Terms, hours: &Hours, outlay: &Outlay) -> Vec<Lin
 
 fn overhead(terms: &Terms, hours: &Exact, cost: &Exact) -> Exact {
     match terms.overhead.value {
-        Overhead::PerHour(amount) => hours * exact(amount),
-        Overhead::Share(share) => cost * exact(share),
+        Overhead::PerHour(amount) => hours.times(amount),
+        Overhead::Share(share) => cost.times(share),
     }
 }
 
@@ -123,13 +148,14 @@ pub(super) fn sum(lines: &[Line]) -> Exact {
 /// What a cost is multiplied by to become a price before tax.
 ///
 /// A fee is a share of what the customer pays, which is the price with its tax: of a price p, the
-/// fees take φ (1 + t) p, the profit m p, and what is left is the cost. So p = cost / (1 − m −
-/// φ (1 + t)), where cost holds the fixed parts of the fees.
+/// fees take f p with f = φ (1 + t). With a margin m the profit is m p and what is left is the
+/// cost: p = cost / (1 − m − f). With a mark-up u, on cost and fees, p = (1 + u)(cost + f p), so
+/// p = (1 + u) cost / (1 − (1 + u) f). The cost holds the fixed parts of the fees.
 pub(super) struct PriceFactors {
     /// Without profit.
-    pub(super) floor: Exact,
+    pub(super) floor: Ratio,
     /// With the profit wanted.
-    pub(super) suggested: Exact,
+    pub(super) suggested: Ratio,
     /// Fixed parts of all fees, once an order.
     pub(super) fixed_fees: Exact,
 }
@@ -140,21 +166,27 @@ impl PriceFactors {
     /// # Errors
     /// Fees and margin leave nothing.
     pub(super) fn new(terms: &Terms) -> Result<PriceFactors, PriceError> {
-        let shares: Exact = terms.fees.iter().map(|f| exact(f.share)).sum();
-        let fees = shares * (whole(1) + exact(terms.tax.value));
-        let left = |margin: Exact| {
-            let left = whole(1) - margin - &fees;
-            left.is_positive().then(|| left.recip())
+        let shares: Exact = terms.fees.iter().map(|f| Exact::of(f.share)).sum();
+        let fees = shares.times(terms.tax.value) + &shares;
+        let (suggested, left) = match terms.profit.value {
+            Profit::Margin(margin) => {
+                (Exact::one(), Exact::one() - &Exact::of(margin.part()) - &fees)
+            }
+            Profit::Markup(markup) => {
+                let more = Exact::of(markup.part()) + &Exact::one();
+                let taken = fees.times(markup.part()) + &fees;
+                (more, Exact::one() - &taken)
+            }
         };
-        let nothing = |profit: Profit| {
-            let fees = super::exact::rounded(&fees, 6).unwrap_or_default();
-            PriceError::NothingLeft { margin: profit.margin().part(), fees }
-        };
-        let profit = terms.profit.value;
+        // A margin or mark-up of 0 or more leaves less than none would, so one look is enough.
+        if !left.is_positive() {
+            let margin = terms.profit.value.margin().part();
+            return Err(PriceError::NothingLeft { margin, fees: fees.rounded(6)? });
+        }
         Ok(PriceFactors {
-            floor: left(Exact::zero()).ok_or_else(|| nothing(profit))?,
-            suggested: left(profit.exact_margin()).ok_or_else(|| nothing(profit))?,
-            fixed_fees: terms.fees.iter().map(|f| exact(f.fixed)).sum(),
+            floor: Ratio::new(&Exact::one(), &(Exact::one() - &fees)),
+            suggested: Ratio::new(&suggested, &left),
+            fixed_fees: terms.fees.iter().map(|f| Exact::of(f.fixed)).sum(),
         })
     }
 }

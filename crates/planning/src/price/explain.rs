@@ -1,6 +1,6 @@
 //! How prices came about.
 
-use super::exact::{exact, rounded, whole};
+use super::exact::Exact;
 use super::totals::{GROSS, applied};
 use super::{Overhead, PiecePrice, Price, Profit, RushCharge, Terms};
 use crate::hours::{Hours, clock};
@@ -9,7 +9,7 @@ use rust_decimal::Decimal;
 
 /// A part of 1 in per cent: `33.33 %`.
 pub(super) fn per_cent(part: Decimal) -> String {
-    let shown = rounded(&(exact(part) * whole(100)), 2);
+    let shown = Exact::of(part).times_n(100).rounded(2);
     shown.map_or_else(|_| part.to_string(), |p| format!("{} %", p.normalize()))
 }
 
@@ -162,18 +162,18 @@ fn deposit(price: &Price, terms: &Terms) -> Reason {
 
 fn per_gross(price: &Price, hours: &Hours) -> Reason {
     let Some(gross) = &price.per_gross else {
-        return Reason::new("stones and labour a gross", "none", "no stones");
+        return Reason::new("144 stones applied", "none", "no stones");
     };
     let minutes = hours.total_min / applied(hours) as f64 * GROSS as f64;
     Reason::new(
-        "stones and labour for 144 stones applied",
+        "144 stones applied",
         price.amount(gross.price),
-        "price before tax × (stones + labour) / cost / stones applied × 144; published prices of \
-         hand work lie at USD 20 to 35 (a costume maker's price page, 2024–25), here set beside \
-         without conversion",
+        "price before tax less the part that blanks, packaging and costs of the whole order have of \
+         the cost, / stones applied × 144; published prices of stones and labour by hand lie at USD \
+         20 to 35 (a costume maker's price page, 2024–25), set beside it without conversion",
     )
     .with("stones", price.amount(gross.stones), Origin::Plan)
     .with("labour", price.amount(gross.labour), Origin::Plan)
-    .with("their part of all else", price.amount(gross.on_top), Origin::Plan)
+    .with("adhesive, overhead, fees, profit", price.amount(gross.on_top), Origin::Plan)
     .with("work on 144 stones", clock(minutes), Origin::Plan)
 }

@@ -22,9 +22,9 @@ pub(crate) const PAGES: &[Page] = &[
     },
     Page {
         code: "plan.price-band",
-        what: "Stones and labour for 144 stones applied come out beside the published 20 to 35 US dollars. In another currency this is no more than orientation, since nothing is converted.",
+        what: "What the customer pays for 144 stones applied, stones and work together, lies outside the published 20 to 35 US dollars. In another currency this is no more than orientation, since nothing is converted.",
         why: "Outside that band, a customer who compares will ask why, or the maker gives work away.",
-        example: "At 300 stones an hour, a wage of 14.00 and a margin of 35 %, a gross comes to 13.60: the wage is low for that band.",
+        example: "300 stones an hour, stones at 0.004, wage 14.00 and overhead 5.00 an hour, margin 35 %: a gross comes to 14.92, below the band.",
         remedy: "Look at pace and wage first: labour is most of it. If they are right, say in the quote what the customer gets for the price.",
     },
     Page {
@@ -129,8 +129,8 @@ fn price_band(price: &Price, gross: &PerGross, hours: &Hours) -> Option<Finding>
         "plan.price-band",
         Severity::Note,
         format!(
-            "stones and labour for 144 stones applied lie {side} published prices{orientation}: \
-             stones {}, labour {} for {} of work, their part of all else {}",
+            "144 stones applied lie {side} published prices{orientation}: \
+             stones {}, labour {} for {} of work, the rest {} (adhesive, overhead, fees, profit)",
             gross.stones,
             gross.labour,
             clock(minutes),

@@ -1,7 +1,6 @@
 //! Margin and mark-up: two ways to say a profit, which never stand for each other.
 
 use super::PriceError;
-use super::exact::{Exact, exact};
 use rust_decimal::Decimal;
 
 /// Profit as a part of the price before tax, 0 or more and below 1.
@@ -77,17 +76,6 @@ impl Profit {
         match self {
             Profit::Margin(margin) => margin.as_markup(),
             Profit::Markup(markup) => markup,
-        }
-    }
-
-    /// The part of the price, without rounding.
-    pub(super) fn exact_margin(self) -> Exact {
-        match self {
-            Profit::Margin(margin) => exact(margin.0),
-            Profit::Markup(markup) => {
-                let m = exact(markup.0);
-                &m / (Exact::from_integer(1.into()) + &m)
-            }
         }
     }
 }

@@ -54,7 +54,7 @@ pub struct Price {
     /// What has to be bought, which is more than what is used if packs leave something over.
     #[schemars(with = "Option<String>")]
     pub to_buy: Option<Decimal>,
-    /// Stones and labour for 144 stones applied.
+    /// What 144 stones applied cost and fetch; none without stones.
     pub per_gross: Option<PerGross>,
     /// Day of the quote.
     #[schemars(with = "String")]
@@ -194,20 +194,20 @@ pub struct QuantityPrice {
     pub gross: Decimal,
 }
 
-/// Stones and labour for 144 stones applied: the measure by which makers compare.
+/// What 144 stones applied cost and fetch: the measure by which makers compare.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct PerGross {
-    /// Stones alone, at cost.
+    /// Stones, at cost.
     #[schemars(with = "String")]
     pub stones: Decimal,
     /// All labour, at cost.
     #[schemars(with = "String")]
     pub labour: Decimal,
-    /// Their part of overhead, waste, order costs, fees and profit.
+    /// Adhesive, waste, overhead, and their and the others' part of fees and profit.
     #[schemars(with = "String")]
     pub on_top: Decimal,
-    /// What the customer pays for them before tax: the part of the price that stones and labour
-    /// have of the cost.
+    /// What the customer pays for them before tax: all but the part of the price that blanks,
+    /// packaging, other material and named costs of the whole order have of the cost.
     #[schemars(with = "String")]
     pub price: Decimal,
 }

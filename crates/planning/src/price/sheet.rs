@@ -1,8 +1,8 @@
 //! From exact costs to lines, prices and totals in whole units.
 
 use super::check::check;
-use super::cost::{ITEMS, Item, Line, PriceFactors, of_order, of_piece, sum};
-use super::exact::{Exact, exact, rounded, spread, up_to, whole};
+use super::cost::{ITEMS, Item, Line, PieceTotal, PriceFactors, of_order, of_piece, sum};
+use super::exact::{Exact, Ratio, spread};
 use super::totals::{fees, part, per_gross, rush, totals, valid_until};
 use super::{
     CostLine, Outlay, PieceLine, PieceOutlay, PiecePrice, Price, PriceError, QuantityPrice, Terms,
@@ -10,7 +10,6 @@ use super::{
 };
 use crate::hours::{ACTIVITIES, Hours, PieceHours};
 use lay::Finding;
-use num_traits::Zero;
 use rust_decimal::Decimal;
 
 /// See [`super::price()`].
@@ -53,7 +52,7 @@ pub(super) fn price(
         deposit_share: terms.deposit.value,
         charged,
         rush,
-        to_buy: outlay.to_buy.map(|a| rounded(&exact(a), terms.currency.digits())).transpose()?,
+        to_buy: outlay.to_buy.map(|a| Exact::of(a).rounded(terms.currency.digits())).transpose()?,
         per_gross,
         quoted_on: terms.quoted_on,
         valid_until: valid_until(terms)?,
@@ -78,38 +77,37 @@ impl Pricing<'_> {
         self.terms.currency.digits()
     }
 
-    fn rounded(&self, value: &Exact) -> Result<Decimal, PriceError> {
-        rounded(value, self.digits())
-    }
-
     /// Floor and suggested price of one copy, of what all `copies` cost. Both go up to the next
     /// step; the floor to the next unit only, since a round price is the maker's wish.
-    fn prices(&self, cost: &Exact, copies: u32) -> Result<(Decimal, Decimal), PriceError> {
+    fn prices(&self, cost: &Ratio, copies: u32) -> Result<(Decimal, Decimal), PriceError> {
         let unit = Decimal::new(1, self.digits());
         let step = self.terms.round_up_to.unwrap_or(unit);
-        let each = cost / whole(u64::from(copies));
-        let floor = up_to(&(&each * &self.factors.floor), unit, self.digits())?;
-        let suggested = up_to(&(&each * &self.factors.suggested), step, self.digits())?;
+        let each = cost.by_n(u64::from(copies));
+        let floor = each.times(&self.factors.floor).up_to(unit, self.digits())?;
+        let suggested = each.times(&self.factors.suggested).up_to(step, self.digits())?;
         Ok((floor, suggested))
     }
 
     /// The costs of the whole order are shared out over its pieces by their own costs, or by copies
     /// where these are nothing; the fixed parts of the fees likewise.
     fn pieces(&self, outlay: &Outlay, lines: &[Vec<Line>]) -> Result<Vec<PiecePrice>, PriceError> {
-        let mut own: Vec<Exact> = lines.iter().map(|l| sum(l)).collect();
-        let costs = own.clone();
-        if own.iter().all(Zero::is_zero) {
-            own = self.hours.pieces.iter().map(|h| whole(u64::from(h.copies))).collect();
-        }
+        let costs: Vec<Exact> = lines.iter().map(|l| sum(l)).collect();
+        let own: Vec<Exact> = if costs.iter().all(Exact::is_zero) {
+            let copies = self.hours.pieces.iter().map(|h| u64::from(h.copies));
+            copies.map(|n| Exact::one().times_n(n)).collect()
+        } else {
+            costs.clone()
+        };
         let all: Exact = own.iter().sum();
-        let order_cost = sum(&self.order);
+        let once = sum(&self.order) + &self.factors.fixed_fees;
         let shown: Decimal = self.order_amounts()?.iter().sum();
         let parts = spread(shown, &own, self.digits())?;
         let mut pieces = vec![];
         for (i, hours) in self.hours.pieces.iter().enumerate() {
-            let carried = (&order_cost + &self.factors.fixed_fees) * &own[i] / &all;
-            let (floor_each, suggested_each) = self.prices(&(&costs[i] + carried), hours.copies)?;
-            let asked = outlay.pieces[i].asked.map(|a| self.rounded(&exact(a))).transpose()?;
+            let cost = Ratio::share_of(&costs[i], &once, &own[i], &all);
+            let (floor_each, suggested_each) = self.prices(&cost, hours.copies)?;
+            let asked = outlay.pieces[i].asked.map(|a| Exact::of(a).rounded(self.digits()));
+            let asked = asked.transpose()?;
             let each = asked.unwrap_or(suggested_each);
             let sheet = self.piece_sheet(&lines[i], hours.copies)?;
             pieces.push(PiecePrice {
@@ -131,11 +129,12 @@ impl Pricing<'_> {
 
     fn piece_sheet(&self, lines: &[Line], copies: u32) -> Result<Vec<PieceLine>, PriceError> {
         let amounts: Vec<Exact> = lines.iter().map(|l| l.amount.clone()).collect();
-        let cost_each = self.rounded(&(sum(lines) / whole(u64::from(copies))))?;
+        let cost = Ratio::new(&sum(lines), &Exact::one());
+        let cost_each = cost.by_n(u64::from(copies)).rounded(self.digits())?;
         let each = spread(cost_each, &amounts, self.digits())?;
         let line = |(line, each): (&Line, Decimal)| {
             let (item, name) = (line.item.words().to_owned(), line.name.clone());
-            Ok(PieceLine { item, name, each, amount: self.rounded(&line.amount)? })
+            Ok(PieceLine { item, name, each, amount: line.amount.rounded(self.digits())? })
         };
         lines.iter().zip(each).map(line).collect()
     }
@@ -147,10 +146,11 @@ impl Pricing<'_> {
         outlay: &PieceOutlay,
     ) -> Result<Vec<QuantityPrice>, PriceError> {
         let once = sum(&self.order) + &self.factors.fixed_fees;
+        let total = PieceTotal::new(self.terms, outlay);
         let one = |&copies: &u32| {
-            let cost = sum(&of_piece(self.terms, hours, outlay, copies)) + &once;
-            let (floor_each, each) = self.prices(&cost, copies)?;
             let worked: f64 = ACTIVITIES.iter().map(|&a| hours.activity_min(a, copies)).sum();
+            let cost = Ratio::new(&(total.of(copies, worked) + &once), &Exact::one());
+            let (floor_each, each) = self.prices(&cost, copies)?;
             let totals = totals(self.terms, each * Decimal::from(copies))?;
             let each_min = (worked + self.hours.set_up_min) / f64::from(copies);
             Ok(QuantityPrice {
@@ -167,7 +167,7 @@ impl Pricing<'_> {
     }
 
     fn order_amounts(&self) -> Result<Vec<Decimal>, PriceError> {
-        self.order.iter().map(|l| self.rounded(&l.amount)).collect()
+        self.order.iter().map(|l| l.amount.rounded(self.digits())).collect()
     }
 
     /// Every item over all pieces and the order itself, then the order's own named costs. Amounts

@@ -1,12 +1,11 @@
 //! What the customer pays, what fees take of it, and stones and labour by the gross.
 
-use super::cost::{Item, Line, sum};
-use super::exact::{Exact, exact, rounded, whole};
+use super::cost::{Item, Line};
+use super::exact::{Exact, Ratio};
 use super::{FeeLine, MaterialSort, PerGross, PriceError, RushCharge, RushPrice, Terms, Totals};
 use crate::hours::{Hours, PieceHours};
 use jiff::Span;
 use jiff::civil::Date;
-use num_traits::Zero;
 use rust_decimal::Decimal;
 
 /// Stones in a gross.
@@ -15,9 +14,9 @@ pub(super) const GROSS: u64 = 144;
 /// Tax, deposit and balance of an amount before tax.
 pub(super) fn totals(terms: &Terms, net: Decimal) -> Result<Totals, PriceError> {
     let digits = terms.currency.digits();
-    let tax = rounded(&(exact(net) * exact(terms.tax.value)), digits)?;
+    let tax = Exact::of(net).times(terms.tax.value).rounded(digits)?;
     let gross = net + tax;
-    let deposit = rounded(&(exact(gross) * exact(terms.deposit.value)), digits)?;
+    let deposit = Exact::of(gross).times(terms.deposit.value).rounded(digits)?;
     Ok(Totals { net, tax, gross, deposit, balance: gross - deposit })
 }
 
@@ -28,10 +27,10 @@ pub(super) fn rush(terms: &Terms, net: Decimal) -> Result<(Totals, Option<RushPr
         return Ok((unhurried, None));
     };
     let charge = match rush.charge {
-        RushCharge::Share(share) => exact(net) * exact(share),
-        RushCharge::Fixed(amount) => exact(amount),
+        RushCharge::Share(share) => Exact::of(net).times(share),
+        RushCharge::Fixed(amount) => Exact::of(amount),
     };
-    let charge = rounded(&charge, terms.currency.digits())?;
+    let charge = charge.rounded(terms.currency.digits())?;
     let rushed = totals(terms, net + charge)?;
     let charged = if rush.applies { rushed.clone() } else { unhurried.clone() };
     Ok((charged, Some(RushPrice { charge, applies: rush.applies, rushed, unhurried })))
@@ -40,8 +39,8 @@ pub(super) fn rush(terms: &Terms, net: Decimal) -> Result<(Totals, Option<RushPr
 /// Each fee on what the customer pays.
 pub(super) fn fees(terms: &Terms, gross: Decimal) -> Result<Vec<FeeLine>, PriceError> {
     let line = |fee: &super::Fee| {
-        let amount = exact(gross) * exact(fee.share) + exact(fee.fixed);
-        let amount = rounded(&amount, terms.currency.digits())?;
+        let amount = Exact::of(gross).times(fee.share) + &Exact::of(fee.fixed);
+        let amount = amount.rounded(terms.currency.digits())?;
         Ok(FeeLine { name: fee.name.clone(), amount })
     };
     terms.fees.iter().map(line).collect()
@@ -52,11 +51,14 @@ pub(super) fn part(part: Decimal, of: Decimal) -> Result<Option<Decimal>, PriceE
     if of.is_zero() {
         return Ok(None);
     }
-    rounded(&(exact(part) / exact(of)), 4).map(Some)
+    // A loss greater than the cost has a denominator below 0.
+    let (part, of) = if of.is_sign_negative() { (-part, -of) } else { (part, of) };
+    Ratio::new(&Exact::of(part), &Exact::of(of)).rounded(4).map(Some)
 }
 
-/// Stones and labour for a gross of stones applied: at cost, and the part of the price that they
-/// have of the cost. None without stones or without cost.
+/// Stones and labour for a gross of stones applied, and what the customer pays for that: the price
+/// less the part of it that things other than stones on the piece have of the cost. None without
+/// stones or without cost.
 pub(super) fn per_gross(
     terms: &Terms,
     hours: &Hours,
@@ -64,23 +66,31 @@ pub(super) fn per_gross(
     order: &[Line],
     net: Decimal,
 ) -> Result<Option<PerGross>, PriceError> {
-    let applied = whole(applied(hours));
-    let lines = || pieces.iter().flatten().chain(order);
-    let cost: Exact = lines().map(|l| &l.amount).sum();
-    if applied.is_zero() || cost.is_zero() {
+    let applied = applied(hours);
+    let (mut stones, mut labour, mut beside) = (Exact::zero(), Exact::zero(), Exact::zero());
+    let mut cost = Exact::zero();
+    for line in pieces.iter().flatten().chain(order) {
+        cost += &line.amount;
+        match line.item {
+            Item::Material(MaterialSort::Stones) => stones += &line.amount,
+            Item::Labour(_) => labour += &line.amount,
+            // For these a customer who brings the blank would not pay.
+            Item::Material(MaterialSort::Blank | MaterialSort::Packaging | MaterialSort::Other)
+            | Item::WholeOrder => beside += &line.amount,
+            Item::Material(MaterialSort::Adhesive) | Item::Waste | Item::Overhead => {}
+        }
+    }
+    if applied == 0 || cost.is_zero() {
         return Ok(None);
     }
-    let gross = whole(GROSS) / applied;
-    let of = |wanted: fn(Item) -> bool| {
-        let lines: Vec<Line> = lines().filter(|l| wanted(l.item)).cloned().collect();
-        sum(&lines) * &gross
-    };
-    let stones = of(|i| i == Item::Material(MaterialSort::Stones));
-    let labour = of(|i| matches!(i, Item::Labour(_)));
-    let price = exact(net) * (&stones + &labour) / cost;
     let digits = terms.currency.digits();
-    let (stones, labour) = (rounded(&stones, digits)?, rounded(&labour, digits)?);
-    let price = rounded(&price, digits)?;
+    let a_gross = |amount: &Exact| {
+        Ratio::new(amount, &Exact::one()).times_n(GROSS).by_n(applied).rounded(digits)
+    };
+    let part = Ratio::new(&(cost.clone() - &beside), &cost);
+    let price = part.times(&Ratio::new(&Exact::of(net), &Exact::one()));
+    let price = price.times_n(GROSS).by_n(applied).rounded(digits)?;
+    let (stones, labour) = (a_gross(&stones)?, a_gross(&labour)?);
     Ok(Some(PerGross { stones, labour, on_top: price - stones - labour, price }))
 }
 

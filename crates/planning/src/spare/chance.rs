@@ -14,6 +14,9 @@ const TIE: f64 = 1e-12;
 /// Terms that are smaller than this part of the sum are left out, and all beyond them.
 const NOTHING: f64 = 1e-22;
 
+/// A smaller chance is none to begin counting from.
+const FAINT: f64 = 1e-200;
+
 /// How often the search follows the slope before it halves what is left.
 const STEPS: u32 = 6;
 
@@ -77,6 +80,15 @@ impl Loss {
         }
     }
 
+    /// Chance that t + 1 stones are lost before `need` are good over that of t.
+    fn ratio_before(self, need: f64, t: f64) -> f64 {
+        let draws = (need + t) / (t + 1.0);
+        match self {
+            Loss::Rate(rate) => draws * rate,
+            Loss::Beta { lost, kept } => draws * (lost + t) / (lost + kept + need + t),
+        }
+    }
+
     /// Chance that the next stone is good when l of n were lost.
     fn next_good(self, n: f64, l: f64) -> f64 {
         match self {
@@ -120,7 +132,7 @@ impl Need<'_> {
     }
 
     /// Chance that of `n` stones enough are left, and how much one more stone adds to it.
-    fn met_by(&self, n: u64, loss: Loss) -> (f64, f64) {
+    fn at(&self, n: u64, loss: Loss) -> Enough {
         let mut sums = Sums::default();
         let of = n as f64;
         let mode = loss.mode(n);
@@ -146,7 +158,7 @@ impl Need<'_> {
                 break;
             }
         }
-        (sums.met / sums.all, sums.next / sums.all)
+        Enough { n, chance: sums.met / sums.all, more: sums.next / sums.all }
     }
 }
 
@@ -157,50 +169,86 @@ struct Sums {
     next: f64,
 }
 
+/// A number of stones to have ready.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Enough {
+    /// The number.
+    pub(super) n: u64,
+    /// Chance that enough of them are left.
+    pub(super) chance: f64,
+    /// How much one more stone would add to it.
+    more: f64,
+}
+
 /// The least number of stones that meets `need` with the chance `sure`, and the chance that it
-/// gives. `None` if that takes more than [`QUANTITY_LIMIT`] stones. The search begins at `from`.
+/// gives. `None` if that takes more than [`QUANTITY_LIMIT`] stones. The search may begin at what
+/// was found for another chance.
 ///
 /// `sure` counts as reached from 1e-12 below it on.
 pub(super) fn quantity(
     need: &Counts,
     loss: Loss,
     sure: f64,
-    from: Option<u64>,
-) -> Option<(u64, f64)> {
+    begin: Option<Enough>,
+) -> Option<Enough> {
     let of = Need::new(need);
     // All below `fewest` is too few; `enough` is enough.
     let mut fewest = need.least();
-    let mut enough: Option<(u64, f64)> = None;
-    let mut n = from.unwrap_or_else(|| guess(need, loss, sure)).max(fewest);
+    let mut enough: Option<Enough> = None;
+    let mut at = begin
+        .unwrap_or_else(|| of.at(guess(need, loss, sure).min(QUANTITY_LIMIT).max(fewest), loss));
     for step in 1.. {
-        n = n.min(QUANTITY_LIMIT);
-        let (chance, more) = of.met_by(n, loss);
+        if need.is_certain() && at.more > FAINT {
+            return walk(fewest, loss, sure, at);
+        }
+        let Enough { n, chance, more } = at;
         if chance >= sure - TIE {
-            enough = Some((n, chance));
+            enough = Some(at);
         } else if chance + more >= sure - TIE {
-            return Some((n + 1, chance + more));
+            return Some(of.at(n + 1, loss));
         } else {
             fewest = n + 2;
         }
-        if enough.is_some_and(|e| e.0 <= fewest) {
+        if enough.is_some_and(|e| e.n <= fewest) {
             return enough;
         }
         if fewest > QUANTITY_LIMIT {
             return None;
         }
-        let last = enough.map_or(QUANTITY_LIMIT, |e| e.0 - 1);
-        let halved = enough.map_or(fewest.saturating_mul(2), |e| fewest + (e.0 - fewest) / 2);
+        let last = enough.map_or(QUANTITY_LIMIT, |e| e.n - 1);
+        let halved = enough.map_or(fewest.saturating_mul(2), |e| fewest + (e.n - fewest) / 2);
         // In the tail the logarithm of the missing chance is nearly straight: follow its slope.
         let missing = 1.0 - chance;
         let way = missing / more * libm::log(missing / (1.0 - sure));
-        n = if way.is_finite() && step % STEPS != 0 {
+        let next = if way.is_finite() && step % STEPS != 0 {
             (n as f64 + way).floor().max(0.0) as u64
         } else {
             halved
         };
-        n = n.clamp(fewest.min(last), last);
+        at = of.at(next.clamp(fewest.min(last), last), loss);
     }
     enough
+}
+
+/// The same for a certain `need`, stone by stone from `at`. What one more stone adds is the chance
+/// that so many are lost before the need is met, which is negative binomial: its ratio from one
+/// number to the next is a short fraction as well, so that a step costs next to nothing.
+fn walk(need: u64, loss: Loss, sure: f64, mut at: Enough) -> Option<Enough> {
+    let ratio = |n: u64| loss.ratio_before(need as f64, (n + 1 - need) as f64);
+    while at.chance < sure - TIE {
+        if at.n >= QUANTITY_LIMIT {
+            return None;
+        }
+        at = Enough { n: at.n + 1, chance: at.chance + at.more, more: at.more * ratio(at.n) };
+    }
+    while at.n > need {
+        let added = at.more / ratio(at.n - 1);
+        if at.chance - added < sure - TIE {
+            break;
+        }
+        at = Enough { n: at.n - 1, chance: at.chance - added, more: added };
+    }
+    (at.n <= QUANTITY_LIMIT).then_some(at)
 }
 
 /// The chance of a log that is as far from the assumed loss as this one or further, on the same
@@ -209,7 +257,7 @@ pub(super) fn of_log(losses: &Losses) -> f64 {
     let (rate, trust) = (losses.assumed.value, losses.trust.value);
     let assumed = Loss::Beta { lost: rate * trust, kept: (1.0 - rate) * trust };
     let Losses { handled, lost, .. } = *losses;
-    let at_most = |lost| Need::new(&Counts::exactly(handled - lost)).met_by(handled, assumed).0;
+    let at_most = |lost| Need::new(&Counts::exactly(handled - lost)).at(handled, assumed).chance;
     if lost as f64 <= rate * handled as f64 { at_most(lost) } else { 1.0 - at_most(lost - 1) }
 }
 
@@ -293,7 +341,7 @@ mod tests {
         fn the_chance_is_that_of_drawing_stone_by_stone(
             need in need(), loss in loss(), n in 0_u64..120,
         ) {
-            let (met, more) = Need::new(&need).met_by(n, loss);
+            let Enough { chance: met, more, .. } = Need::new(&need).at(n, loss);
             prop_assert!((met - met_stone_by_stone(&need, n, loss)).abs() < 1e-13);
             let next = met_stone_by_stone(&need, n + 1, loss);
             prop_assert!((met + more - next).abs() < 1e-13);
@@ -303,12 +351,13 @@ mod tests {
         fn the_quantity_is_enough_and_one_less_is_not(
             need in need(), loss in loss(), sure in 0.001..0.9999_f64, from in 0_u64..200,
         ) {
-            for from in [None, Some(from)] {
-                let (n, chance) = quantity(&need, loss, sure, from).unwrap();
-                let met = Need::new(&need).met_by(n, loss).0;
+            let of = Need::new(&need);
+            for begin in [None, Some(of.at(from.max(need.least()), loss))] {
+                let Enough { n, chance, .. } = quantity(&need, loss, sure, begin).unwrap();
+                let met = of.at(n, loss).chance;
                 prop_assert!((met - chance).abs() < 1e-13 && met >= sure - TIE - 1e-13);
                 if n > 0 {
-                    prop_assert!(Need::new(&need).met_by(n - 1, loss).0 < sure);
+                    prop_assert!(of.at(n - 1, loss).chance < sure);
                 }
             }
         }
@@ -319,9 +368,9 @@ mod tests {
         // One is enough with 0.9, two with 0.99, three with 0.999: ties are reached.
         let one = Counts::exactly(1);
         for (n, sure) in [(1, 0.9), (2, 0.99), (3, 0.999), (6, 0.999_999)] {
-            let (got, chance) = quantity(&one, Loss::Rate(0.1), sure, None).unwrap();
-            assert_eq!(got, n);
-            assert!((chance - sure).abs() < 1e-12);
+            let got = quantity(&one, Loss::Rate(0.1), sure, None).unwrap();
+            assert_eq!(got.n, n);
+            assert!((got.chance - sure).abs() < 1e-12);
         }
     }
 

@@ -41,6 +41,24 @@ impl Counts {
         Some(Counts { least, chance })
     }
 
+    /// One of several counts, each with the same chance. `None` if there is none.
+    ///
+    /// Of stones set by hand, add up all pieces and copies for each hand first
+    /// ([`lay::HandCounts::of_hand`]), then take one of the hands: whose hand it is does not change
+    /// from copy to copy.
+    pub fn one_of(cases: &[Counts]) -> Option<Counts> {
+        let least = cases.iter().map(Counts::least).min()?;
+        let most = cases.iter().map(Counts::most).max()?;
+        let least = least.max(most.saturating_sub(WIDTH_MAX as u64 - 1));
+        let mut chance = vec![0.0; (most - least) as usize + 1];
+        for case in cases {
+            for (n, p) in (case.least..).zip(&case.chance) {
+                chance[n.saturating_sub(least) as usize] += p / cases.len() as f64;
+            }
+        }
+        Some(Counts { least, chance })
+    }
+
     /// The count of this and of another, independent of it, together.
     ///
     /// Exact, but for a chance of 1e-15 at either end that is left out. Where more than a million
@@ -199,6 +217,18 @@ mod tests {
         let many = die.copies(500);
         let (mean, variance) = many.moments();
         assert!((mean - 1750.0).abs() < 1e-9 && (variance - 500.0 * 35.0 / 12.0).abs() < 1e-6);
+    }
+
+    #[test]
+    fn one_of_several_has_the_chance_of_each() {
+        let cases = [Counts::exactly(5), Counts::from_samples(&[2, 4]).unwrap()];
+        let either = Counts::one_of(&cases).unwrap();
+        assert_eq!((either.least(), either.chances()), (2, &[0.25, 0.0, 0.25, 0.5][..]));
+        assert_eq!(Counts::one_of(&[]), None);
+        // Whose hand it is stays the same over all copies: the spread does not even out.
+        let apart = Counts::one_of(&cases.map(|c| c.copies(100))).unwrap();
+        assert_eq!(apart.within(0.95), 500);
+        assert!(either.copies(100).within(0.95) < 430);
     }
 
     #[test]

@@ -7,8 +7,8 @@
 //! (stones set by hand without a sheet), it is mixed in exactly.
 //!
 //! The chance is for the whole order. Kinds are taken as independent, so that each of k kinds gets
-//! the k-th root of it. Where all kinds share one uncertain rate or one zone they are not: then
-//! the true chance of the whole order is, as a rule, a little above the one stated.
+//! the k-th root of it. Where kinds share one hand or one uncertain rate they are not: then they
+//! mostly run short together, and the true chance of the whole order is above the one stated.
 
 mod chance;
 mod convolve;
@@ -19,7 +19,7 @@ pub use counts::Counts;
 pub(crate) use said::PAGES;
 
 use crate::{Given, Reason};
-use chance::Loss;
+use chance::{Enough, Loss};
 use lay::Finding;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -217,25 +217,24 @@ fn root(sure: f64, k: usize) -> f64 {
 
 fn of_kind(asked: &KindNeed, sure: f64, sure_each: f64) -> Result<KindSpare, SpareError> {
     let loss = Loss::of(&asked.losses);
-    let enough = |sure: f64, from: Option<u64>| {
-        chance::quantity(&asked.need, loss, sure, from)
+    let enough = |sure: f64, begin: Option<Enough>| {
+        chance::quantity(&asked.need, loss, sure, begin)
             .ok_or_else(|| SpareError::Unbounded { kind: asked.kind.clone() })
     };
-    let (quantity, chance) = enough(sure_each, None)?;
-    let (quantity_alone, chance_alone) =
-        if sure_each == sure { (quantity, chance) } else { enough(sure, Some(quantity))? };
+    let whole = enough(sure_each, None)?;
+    let alone = if sure_each == sure { whole } else { enough(sure, Some(whole))? };
     let need = asked.need.within(0.5);
     Ok(KindSpare {
         kind: asked.kind.clone(),
         need,
         need_95: (!asked.need.is_certain()).then(|| asked.need.within(0.95)),
-        quantity,
+        quantity: whole.n,
         // A chance below one half may ask for less than the middle of an uncertain need.
-        spare: quantity.saturating_sub(need),
-        chance,
-        quantity_alone,
-        spare_alone: quantity_alone.saturating_sub(need),
-        chance_alone,
+        spare: whole.n.saturating_sub(need),
+        chance: whole.chance,
+        quantity_alone: alone.n,
+        spare_alone: alone.n.saturating_sub(need),
+        chance_alone: alone.chance,
         loss: loss.mean(),
     })
 }

@@ -60,9 +60,12 @@ impl Bench {
         let middle = from.centre.lerp(to.centre, 0.5);
         let reach = length / 2.0 + self.grid.radius_max() + width_mm / 2.0;
         let covers = |i: usize| {
+            // Most neighbours are set in the same stretch, or later.
+            if self.stretch[i] >= self.stretch[b] {
+                return false;
+            }
             let d = self.grid.discs()[i];
-            let away = to_line(d.centre, from.centre, to.centre);
-            self.stretch[i] < self.stretch[b] && away < d.radius + width_mm / 2.0
+            to_line(d.centre, from.centre, to.centre) < d.radius + width_mm / 2.0
         };
         !self.grid.around(middle, reach).any(covers)
     }

@@ -6,11 +6,13 @@
 
 mod cut;
 mod findings;
+mod groups;
 mod line;
 mod plan;
+mod said;
 mod sweep;
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;
 
 pub(crate) use findings::PAGES;
 pub use plan::{BREAK_MIN, RESERVE, stretches};

@@ -1,39 +1,25 @@
 //! From a lay to its stretches.
 
 use super::cut::{self, Row};
-use super::line::Bench;
+use super::groups::Group;
 use super::sweep::{self, Spot};
-use super::{
-    BenchPoint, Limit, Stretch, StretchError, StretchInput, StretchKind, Stretches, findings,
-};
-use crate::adhesive::{self, Apply, Facts};
-use crate::{Origin, Reason};
-use geometry::{Disc, Point};
-use lay::{Arrangement, Finding, Stone, Zone, rounded};
-use units::trimmed;
+use super::{Limit, StretchError, StretchInput, Stretches, findings, said};
+use crate::adhesive;
+use geometry::Point;
+use lay::{Finding, Stone};
 
 /// Part of the open time that is kept in reserve.
 pub const RESERVE: f64 = 0.2;
 /// Where the adhesive sets no limit: how long one works between two breaks, min (ours).
 pub const BREAK_MIN: f64 = 45.0;
 
-/// Stones that belong together, before they are cut.
-enum Group {
-    /// Rows, in their order: (number, stones).
-    Rows(Vec<(u32, Vec<usize>)>),
-    /// Stones along one way, as round a hole.
-    Way(Vec<usize>),
-    /// Stones without rows.
-    Patch(Vec<usize>),
-}
-
 /// One stretch, as stones of the lay by index.
-struct Part {
-    zone: usize,
+pub(super) struct Part {
+    pub(super) zone: usize,
     /// In the order in which the glue is put on.
-    glued: Vec<usize>,
+    pub(super) glued: Vec<usize>,
     /// In the order in which they are set.
-    set: Vec<usize>,
+    pub(super) set: Vec<usize>,
 }
 
 /// The row of a zone that takes longest, if it takes longer than a stretch may.
@@ -51,7 +37,7 @@ pub(super) struct Work<'a> {
     pub(super) input: &'a StretchInput<'a>,
     pub(super) limit_min: f64,
     /// Minutes of each stone at the usual and at the slow pace.
-    usual: Vec<f64>,
+    pub(super) usual: Vec<f64>,
     slow: Vec<f64>,
 }
 
@@ -90,7 +76,7 @@ pub fn stretches(input: &StretchInput<'_>) -> Result<(Stretches, Vec<Finding>), 
         limited_by: if open_min.is_some() { Limit::OpenTime } else { Limit::Break },
         usual_min: list.iter().map(|s| s.usual_min).fold(0.0, |a, b| a + b),
         slow_min: list.iter().map(|s| s.slow_min).fold(0.0, |a, b| a + b),
-        reasons: reasons(input, &facts, open_min, limit_min, list.len()),
+        reasons: said::reasons(input, &facts, open_min, limit_min, list.len()),
         stretches: list,
     };
     Ok((plan, found))
@@ -128,19 +114,19 @@ impl<'a> Work<'a> {
         })
     }
 
-    fn stone(&self, i: usize) -> &Stone {
+    pub(super) fn stone(&self, i: usize) -> &Stone {
         &self.input.lay.stones[i]
     }
 
-    fn drawn_mm(&self, i: usize) -> f64 {
+    pub(super) fn drawn_mm(&self, i: usize) -> f64 {
         self.input.piece.kinds[self.stone(i).kind as usize].reach_mm
     }
 
-    fn at(&self, i: usize) -> Point {
+    pub(super) fn at(&self, i: usize) -> Point {
         self.stone(i).place.point()
     }
 
-    fn slow_min(&self, stones: &[usize]) -> f64 {
+    pub(super) fn slow_min(&self, stones: &[usize]) -> f64 {
         stones.iter().fold(0.0, |sum, &i| sum + self.slow[i])
     }
 
@@ -168,73 +154,6 @@ impl<'a> Work<'a> {
             }
         }
         long
-    }
-
-    /// A zone's stones by how they are worked: round holes, then rows or a scatter, then fillers.
-    fn groups(&self, zone: &Zone, stones: &[usize]) -> Vec<Group> {
-        let fillers = self.fillers(zone, stones);
-        let (own, fillers) = stones.split_at(stones.len() - fillers);
-        let mut groups = match zone.arrangement {
-            Arrangement::Scatter(options) => {
-                let ring = if options.ring_holes { self.round_holes(zone, own) } else { vec![] };
-                let mut ringed = ring.clone();
-                ringed.sort_unstable();
-                let rest = own.iter().copied().filter(|i| ringed.binary_search(i).is_err());
-                vec![Group::Way(ring), Group::Patch(rest.collect())]
-            }
-            _ => {
-                let rows = own.chunk_by(|&a, &b| self.stone(a).row == self.stone(b).row);
-                vec![Group::Rows(rows.map(|r| (self.stone(r[0]).row, r.to_vec())).collect())]
-            }
-        };
-        groups.push(Group::Patch(fillers.to_vec()));
-        groups.retain(|g| match g {
-            Group::Rows(rows) => !rows.is_empty(),
-            Group::Way(stones) | Group::Patch(stones) => !stones.is_empty(),
-        });
-        groups
-    }
-
-    /// How many stones at the end of a zone are fillers: its last row, if that holds only kinds
-    /// that may fill and does not run from neighbour to neighbour.
-    fn fillers(&self, zone: &Zone, stones: &[usize]) -> usize {
-        let last = stones.last().map_or(0, |&i| self.stone(i).row);
-        let row: Vec<usize> =
-            stones.iter().rev().copied().take_while(|&i| self.stone(i).row == last).collect();
-        let steps: f64 = row.windows(2).map(|w| self.at(w[0]).distance(self.at(w[1]))).sum();
-        let largest = row.iter().map(|&i| self.drawn_mm(i)).fold(0.0, f64::max);
-        let runs = steps < 2.0 * largest * row.len() as f64 && row.len() > 1;
-        let may = |i: &usize| zone.fillers.contains(&(self.stone(*i).kind as usize));
-        if row.iter().all(may) && !runs { row.len() } else { 0 }
-    }
-
-    /// The stones of a scatter that ring the blank's own holes, hole by hole, each clockwise.
-    fn round_holes(&self, zone: &Zone, stones: &[usize]) -> Vec<usize> {
-        let mut ring: Vec<usize> = vec![];
-        let largest = stones.iter().map(|&i| self.drawn_mm(i)).fold(0.0, f64::max);
-        let own =
-            |h: &&geometry::Ring| h.is_hole() && h.segments.iter().all(|s| s.tag == lay::EDGE_OWN);
-        for hole in zone.region.rings().iter().filter(own) {
-            let near = hole.bounds().grown(zone.margin_mm + zone.spacing_mm + largest);
-            let beside = |&i: &usize| {
-                let p = self.at(i);
-                if near.distance(p) > 0.0 || ring.contains(&i) {
-                    return false;
-                }
-                let kept = zone.margin_mm + zone.spacing_mm + 0.3 * self.drawn_mm(i);
-                hole.distance(p) - self.drawn_mm(i) / 2.0 <= kept
-            };
-            let mut found: Vec<usize> = stones.iter().copied().filter(beside).collect();
-            let centre = hole.bounds().centre();
-            // From the top on.
-            let turn = |i: usize| {
-                (std::f64::consts::FRAC_PI_2 - (self.at(i) - centre).angle())
-                    .rem_euclid(std::f64::consts::TAU)
-            };
-            found.sort_by(|&a, &b| turn(a).total_cmp(&turn(b)).then(a.cmp(&b)));
-            ring.extend(found);
-        }
-        ring
     }
 
     /// A group that is one stretch, or part of one.
@@ -324,134 +243,4 @@ impl<'a> Work<'a> {
     fn largest_mm(&self, spots: &[Spot]) -> f64 {
         spots.iter().map(|s| self.drawn_mm(s.stone)).fold(0.0, f64::max)
     }
-
-    /// The stretches with everything that is said about them.
-    fn finished(&self, parts: &[Part], of_zone: &[Vec<usize>]) -> Vec<Stretch> {
-        let mut number = vec![0; self.input.lay.stones.len()];
-        for (n, part) in (1..).zip(parts) {
-            part.set.iter().for_each(|&i| number[i] = n);
-        }
-        let disc = |i| Disc { centre: self.at(i), radius: self.drawn_mm(i) / 2.0 };
-        let bench = Bench::new((0..number.len()).map(disc).collect(), number);
-        let covered = |stones: &[usize]| {
-            stones.iter().fold(0.0, |sum, &i| sum + self.drawn_mm(i) * self.drawn_mm(i))
-        };
-        let zone_covered: Vec<f64> = of_zone.iter().map(|s| covered(s)).collect();
-        let area = |p: &Part| {
-            let zone = &self.input.piece.zones[p.zone];
-            zone.region.area() / 100.0 * covered(&p.set) / zone_covered[p.zone]
-        };
-        (1..).zip(parts).map(|(n, p)| self.stretch(n, p, &bench, area(p))).collect()
-    }
-
-    fn stretch(&self, number: u32, part: &Part, bench: &Bench, area_cm2: f64) -> Stretch {
-        let zone = &self.input.piece.zones[part.zone];
-        let scatter = matches!(zone.arrangement, Arrangement::Scatter(_));
-        let glue_width_mm = match self.input.apply {
-            Apply::Dot => {
-                let smallest = part.set.iter().map(|&i| self.drawn_mm(i));
-                Some(smallest.fold(f64::INFINITY, f64::min) / 2.0)
-            }
-            Apply::Bead { width_mm, .. } => Some(width_mm),
-            Apply::Film { .. } | Apply::Sheet => None,
-        };
-        let new_row = |a: usize, b: usize| !scatter && self.stone(a).row != self.stone(b).row;
-        let line = bench.line(&part.glued, glue_width_mm.unwrap_or(0.0), new_row);
-        let rows = part.set.iter().map(|&i| self.stone(i).row);
-        let (first, last) = (part.glued[0], part.glued[part.glued.len() - 1]);
-        let kind = |i: &usize| self.stone(*i).kind;
-        Stretch {
-            number,
-            zone: zone.name.clone(),
-            zone_index: part.zone as u32,
-            first_row: rows.clone().min().unwrap_or(0),
-            last_row: rows.max().unwrap_or(0),
-            first_place_no: first as u32 + 1,
-            last_place_no: last as u32 + 1,
-            start: self.bench_point(first),
-            stop: self.bench_point(last),
-            stones: part.set.len() as u32,
-            kinds: self.kinds(&part.set),
-            order: part.set.iter().map(|&i| i as u32 + 1).collect(),
-            kind_changes: part.set.windows(2).filter(|w| kind(&w[0]) != kind(&w[1])).count() as u32,
-            glue_line_mm: line.length_mm,
-            glue_lines: line.pieces,
-            glue_width_mm,
-            area_cm2,
-            usual_min: part.set.iter().fold(0.0, |sum, &i| sum + self.usual[i]),
-            slow_min: self.slow_min(&part.set),
-        }
-    }
-
-    fn kinds(&self, stones: &[usize]) -> Vec<StretchKind> {
-        let mut counts = vec![0; self.input.piece.kinds.len()];
-        stones.iter().for_each(|&i| counts[self.stone(i).kind as usize] += 1);
-        let kinds = self.input.piece.kinds.iter().zip(counts).enumerate();
-        let kinds = kinds.filter(|(_, (_, n))| *n > 0);
-        kinds
-            .map(|(i, (k, stones))| StretchKind {
-                kind: k.name.clone(),
-                kind_index: i as u32,
-                stones,
-            })
-            .collect()
-    }
-
-    /// From inside (y up) to the maker's frame: right and down from the blank's top left corner.
-    fn bench_point(&self, i: usize) -> BenchPoint {
-        let (b, p) = (self.input.piece.blank.bounds(), self.at(i));
-        BenchPoint { right_mm: rounded(p.x - b.min.x), down_mm: rounded(b.max.y - p.y) }
-    }
-}
-
-fn reasons(
-    input: &StretchInput<'_>,
-    facts: &Facts,
-    open_min: Option<f64>,
-    limit_min: f64,
-    n: usize,
-) -> Vec<Reason> {
-    let min = |x: f64| format!("{} min", trimmed(x, 1));
-    let name = &input.adhesive.name;
-    let mut reasons = vec![];
-    let temperature = input.room.temperature_c;
-    let limit = match (open_min, facts.open_min) {
-        (Some(open), Some(stated)) => {
-            let formula = "stated open time × 1.3 for each 10 °C below 25 °C (÷ above); of two \
-                parts no longer than the pot life of 100 g × 2 for each 10 °C (one source)";
-            let mut open = Reason::new(format!("open time of {name}"), min(open), formula)
-                .with("stated open time", min(stated.value), stated.origin)
-                .with("temperature", format!("{} C", temperature.value), temperature.origin);
-            if let Some(pot) = facts.pot_min {
-                open = open.with("stated pot life", min(pot.value), pot.origin);
-            }
-            reasons.push(open);
-            Reason::new(
-                "longest stretch",
-                min(limit_min),
-                "open time less a fifth in reserve (our choice), at the pace that is kept or \
-                beaten nine times in ten",
-            )
-            .with("open time", min(open_min.unwrap_or(0.0)), Origin::Plan)
-            .with(
-                "reserve",
-                format!("{} %", trimmed(RESERVE * 100.0, 0)),
-                Origin::Usual,
-            )
-        }
-        _ => Reason::new(
-            "longest stretch",
-            min(limit_min),
-            "the adhesive sets no limit: the time between two breaks (our choice)",
-        )
-        .with("between breaks", min(BREAK_MIN), Origin::Usual),
-    };
-    reasons.push(limit);
-    let formula = "the fewest that fit, zone by zone, cut at row ends where rows fit, then evenly";
-    reasons.push(
-        Reason::new(format!("stretches of {}", input.piece.name), n.to_string(), formula)
-            .with("stones", input.lay.stones.len().to_string(), Origin::Lay)
-            .with("longest stretch", min(limit_min), Origin::Plan),
-    );
-    reasons
 }

@@ -15,6 +15,11 @@ pub(super) struct Spot {
 /// A gap of so many of the largest stones ends a run of a strip: a hole or a limb lies between.
 const RUN_GAP: f64 = 2.0;
 
+/// Chains of more runs than this are left as they are, and others are gone over so often at most:
+/// a millisecond at worst.
+const SHORTENED_MAX: usize = 300;
+const PASSES: usize = 8;
+
 /// Puts the spots in an order of which every n-th part is a compact patch.
 ///
 /// Strips as high as a patch is wide, from the top down, are broken where nothing lies; the runs
@@ -112,7 +117,39 @@ fn chained(ends: &[[Point; 2]]) -> Vec<(usize, bool)> {
         chain.push((run, nearest.2));
         at = ends[run][usize::from(!nearest.2)];
     }
+    shorten(&mut chain, ends);
     chain
+}
+
+/// Turns parts of the chain round while that shortens the way between its runs (2-opt): the nearest
+/// end, taken greedily, leaves runs behind to which one would have to come back.
+fn shorten(chain: &mut [(usize, bool)], ends: &[[Point; 2]]) {
+    if chain.len() > SHORTENED_MAX {
+        return;
+    }
+    let from = |(run, backwards): (usize, bool)| ends[run][usize::from(backwards)];
+    let to = |(run, backwards): (usize, bool)| ends[run][usize::from(!backwards)];
+    for _ in 0..PASSES {
+        let mut shorter = false;
+        // The first run stays where it is: one begins at the top.
+        for i in 1..chain.len() {
+            for j in i..chain.len() {
+                let (before, a, b) = (to(chain[i - 1]), from(chain[i]), to(chain[j]));
+                let after = chain.get(j + 1).map(|&run| from(run));
+                let way = |p: Point, q: Point| {
+                    before.distance(p) + after.map_or(0.0, |after| q.distance(after))
+                };
+                if way(b, a) < way(a, b) - 1e-9 {
+                    chain[i..=j].reverse();
+                    chain[i..=j].iter_mut().for_each(|run| run.1 = !run.1);
+                    shorter = true;
+                }
+            }
+        }
+        if !shorter {
+            break;
+        }
+    }
 }
 
 #[cfg(test)]
@@ -145,7 +182,7 @@ mod tests {
     #[test]
     fn a_frame_is_gone_round() {
         let frame = (0..60).flat_map(|y| (0..60).map(move |x| (x, y)));
-        let frame = frame.filter(|&(x, y)| x < 6 || x > 53 || y < 6 || y > 53);
+        let frame = frame.filter(|(x, y)| !((6..54).contains(x) && (6..54).contains(y)));
         let mut spots = spots(frame.map(|(x, y)| (f64::from(x), f64::from(y))));
         let n = spots.len();
         in_patches(&mut spots, 36, 1.0);

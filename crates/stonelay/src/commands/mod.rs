@@ -9,7 +9,9 @@ mod explain;
 mod lay;
 mod man;
 mod open;
+mod plan;
 mod report;
+mod weigh;
 
 use crate::args::{Args, Verb};
 use crate::exit::Exit;
@@ -27,6 +29,14 @@ pub(crate) fn run(args: Args) -> Result<Exit> {
         Verb::Demo(a) => demo::run(&a),
         Verb::Lay(a) => lay::run(&a),
         Verb::Count(a) => count::run(&a),
+        Verb::Plan(a) => plan::whole(&a),
+        Verb::Buy(a) => plan::buy(&a),
+        Verb::Glue(a) => plan::glue(&a),
+        Verb::Stretches(a) => plan::stretches(&a),
+        Verb::Calendar(a) => plan::calendar(&a),
+        Verb::Price(a) => plan::price(&a),
+        Verb::Kit(a) => plan::kit(&a),
+        Verb::Weigh(a) => weigh::run(&a),
         Verb::Check(a) => check::run(&a),
         Verb::Explain(a) => explain::run(&a),
         Verb::Completions(a) => completions::run(&a),

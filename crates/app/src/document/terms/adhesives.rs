@@ -4,9 +4,7 @@
 use super::value::maybe;
 use crate::document::pieces::{Names, own_name};
 use crate::document::walk::{Fields, Node, nearest, shortened};
-use planning::adhesive::{
-    Adhesive, AdhesiveSort, Apply, Container, Label, Ratio, RatioBy, Section,
-};
+use planning::adhesive::{Adhesive, AdhesiveSort, Container, Label, Ratio, RatioBy};
 use planning::glue::Base;
 use rust_decimal::Decimal;
 
@@ -16,7 +14,7 @@ pub struct Bench {
     /// The adhesive, an index into the document's.
     pub adhesive: Option<usize>,
     /// How it is put on.
-    pub apply: Option<Apply>,
+    pub apply: Option<Way>,
     /// What the blank is made of.
     pub base: Option<Base>,
     /// Whether the blank is under stress: bent, drilled, cut by laser.
@@ -37,6 +35,19 @@ pub struct Bench {
     pub blank_price: Option<Decimal>,
     /// What the maker asks for one copy before tax.
     pub asked: Option<Decimal>,
+}
+
+/// How an adhesive is put on; a measure that was not said is `None`.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Way {
+    /// A dot under each stone.
+    Dot,
+    /// A bead along each row, and its width, mm.
+    Bead(Option<f64>),
+    /// A film over the zones, and its thickness, mm.
+    Film(Option<f64>),
+    /// A sheet over the zones.
+    Sheet,
 }
 
 const SORTS: &[(&str, AdhesiveSort)] = &[
@@ -66,12 +77,6 @@ const BASES: &[(&str, Base)] = &[
 
 /// Longest time a label may state: a season.
 const LONGEST_MIN: f64 = 90.0 * 24.0 * 60.0;
-/// A film where nothing is said of its thickness, mm. Ours, no source.
-pub const FILM_MM: f64 = 0.5;
-/// A bead where nothing is said of its width, mm: one and a half bores of a 18 gauge needle.
-/// Common practice, no source.
-pub const BEAD_MM: f64 = 1.2;
-
 /// Reads one `[[adhesive]]`.
 pub(super) fn adhesive(node: &Node<'_, '_>, taken: &mut Names) -> Option<Adhesive> {
     let mut f = node.fields("an adhesive", "`[[adhesive]]` with its keys below")?;
@@ -170,7 +175,7 @@ pub(in crate::document) fn bench(
 /// `apply = "dot"`, `"bead"` with its width under `bead`, `"film"` with its thickness under
 /// `film`, or `"sheet"`.
 #[expect(clippy::option_option, reason = "missing and wrong are two things")]
-fn apply(f: &mut Fields<'_, '_>) -> Option<Option<Apply>> {
+fn apply(f: &mut Fields<'_, '_>) -> Option<Option<Way>> {
     #[derive(Clone, Copy, PartialEq)]
     enum Word {
         Dot,
@@ -200,12 +205,10 @@ fn apply(f: &mut Fields<'_, '_>) -> Option<Option<Apply>> {
     }
     let word = word.or(bead.map(|_| Word::Bead)).or(film.map(|_| Word::Film));
     Some(word.map(|w| match w {
-        Word::Dot => Apply::Dot,
-        Word::Bead => {
-            Apply::Bead { width_mm: bead.unwrap_or(BEAD_MM), section: Section::default() }
-        }
-        Word::Film => Apply::Film { thickness_mm: film.unwrap_or(FILM_MM) },
-        Word::Sheet => Apply::Sheet,
+        Word::Dot => Way::Dot,
+        Word::Bead => Way::Bead(bead),
+        Word::Film => Way::Film(film),
+        Word::Sheet => Way::Sheet,
     }))
 }
 

@@ -16,7 +16,7 @@ mod supply;
 mod value;
 mod workshop;
 
-pub use adhesives::{BEAD_MM, Bench, FILM_MM};
+pub use adhesives::{Bench, Way};
 pub use price::{Fee, Price, Profit};
 pub use sale::{Bag, Content, Kit};
 pub use supply::{FileName, Offer, Stock, Supplier};
@@ -110,6 +110,12 @@ impl<'a, 'i> Keys<'a, 'i> {
         let kits = each(&self.kits, |n| sale::kit(n, pieces, &mut taken));
         let mut taken = Names::new();
         let bags = each(&self.bags, |n| sale::bag(n, shelf, unfolding, &mut taken));
+        if let (Some(bag), Some(price)) = (self.bags.first(), &price)
+            && price.as_ref().is_none_or(|p| p.currency.is_none())
+        {
+            let hint = "add `[price]` with `currency = \"EUR\"`, or the like";
+            bag.wrong::<()>("a bag is sold, but the document names no currency", hint);
+        }
         Some(Terms {
             due: due?,
             workshop: workshop?.unwrap_or_default(),

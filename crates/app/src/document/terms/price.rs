@@ -2,7 +2,7 @@
 
 use super::value::maybe;
 use crate::document::walk::{Node, shortened};
-use iso_currency::Currency;
+use planning::price::Currency;
 use rust_decimal::Decimal;
 
 /// What is charged. What is `None` was not said.
@@ -101,8 +101,9 @@ pub(super) fn price(node: &Node<'_, '_>) -> Option<Price> {
 fn currency(node: &Node<'_, '_>) -> Option<Currency> {
     let code = node.text("a currency in quotes", "it like \"EUR\"")?.trim();
     let hint = "write the three letters of ISO 4217, like EUR, GBP, USD, JPY";
-    Currency::from_code(&code.to_uppercase())
-        .or_else(|| node.wrong(format!("unknown currency `{}`", shortened(code)), hint))
+    Currency::new(code)
+        .or_else(|_| node.wrong(format!("unknown currency `{}`", shortened(code)), hint).ok_or(()))
+        .ok()
 }
 
 /// A mark-up may be more than everything.

@@ -1,75 +1,7 @@
-//! Prices against a worked example, published arithmetic and their laws.
+//! Worked examples, published arithmetic, findings and refusals.
 
+use super::super::*;
 use super::*;
-use crate::Given;
-use crate::hours::{self, Hours, Maker, OrderWork, PieceWork, Work, ZoneWork};
-use jiff::civil::date;
-use proptest::prelude::*;
-use rust_decimal::Decimal;
-
-fn dec(text: &str) -> Decimal {
-    text.parse().unwrap()
-}
-
-fn currency(code: &str) -> Currency {
-    Currency::new(code).unwrap()
-}
-
-/// An order's hours: pieces by copies and stones on one copy, at 300 stones/h.
-fn bench(pieces: &[(u32, u64)], learning: f64) -> Hours {
-    let piece = |&(copies, stones): &(u32, u64)| PieceWork {
-        piece: format!("badge of {stones}"),
-        copies,
-        zones: vec![ZoneWork { stones, work: Work::Rows, diameter_mm: 3.9 }],
-        set_up_min: Given::document(10.0),
-        prepare_min: Given::document(4.0),
-        mixing_min: Given::document(3.0),
-        packing_min: Given::document(3.0),
-    };
-    let order = OrderWork {
-        pieces: pieces.iter().map(piece).collect(),
-        set_up_min: Given::document(20.0),
-        learning: Given::document(learning),
-    };
-    let maker = Maker { base_per_h: Given::document(300.0), sessions: vec![] };
-    hours::hours(&maker, &order).unwrap().0
-}
-
-fn terms() -> Terms {
-    Terms {
-        currency: currency("EUR"),
-        wage_per_h: Given::document(dec("12.00")),
-        overhead: Given::document(Overhead::PerHour(dec("3.00"))),
-        waste: Given::document(dec("0.04")),
-        profit: Given::document(Profit::Margin(Margin::new(dec("0.25")).unwrap())),
-        tax: Given::document(dec("0.20")),
-        fees: vec![Fee { name: "card".into(), share: dec("0.03"), fixed: dec("0.30") }],
-        round_up_to: None,
-        rush: None,
-        deposit: Given::document(dec("0.3")),
-        quoted_on: date(2026, 12, 1),
-        valid_days: Given::document(30),
-        quantities: vec![1, 6, 10, 24],
-    }
-}
-
-fn material(sort: MaterialSort, name: &str, each: &str) -> Material {
-    Material { sort, name: name.into(), each: dec(each) }
-}
-
-fn piece() -> PieceOutlay {
-    let materials = vec![
-        material(MaterialSort::Stones, "sea glass", "2.00"),
-        material(MaterialSort::Adhesive, "bench gel", "0.50"),
-        material(MaterialSort::Blank, "acrylic badge", "1.00"),
-    ];
-    PieceOutlay { materials, asked: None }
-}
-
-fn outlay() -> Outlay {
-    let delivery = OrderCost { name: "delivery".into(), amount: dec("4.90") };
-    Outlay { pieces: vec![piece()], whole_order: vec![delivery], to_buy: Some(dec("41.10")) }
-}
 
 /// Worked by hand. Ten badges of 150 stones without learning: 10 × 40 + 10 min, labour 82.00,
 /// overhead 20.50; material 35.00, waste 1.40: 138.90. The order: 20 min are 4.00 and 1.00, delivery
@@ -198,9 +130,10 @@ fn a_gross_is_explained_beside_the_published_band() {
     let bench = bench(&[(10, 150)], 1.0);
     let (price_, findings) = price(&dollars, &bench, &outlay()).unwrap();
     let gross = price_.per_gross.clone().unwrap();
-    // 1,500 stones: 20.00 and 86.00 × 144 / 1,500; 208.90 × 106.00 / 148.80 × 0.096.
-    assert_eq!([gross.stones, gross.labour, gross.price], ["1.92", "8.26", "14.29"].map(dec));
-    assert_eq!(gross.on_top, dec("4.11"));
+    // 1,500 stones: 20.00 and 86.00 × 144 / 1,500; 208.90 less the part of blanks and delivery,
+    // 14.90 of 148.80, × 0.096.
+    assert_eq!([gross.stones, gross.labour, gross.price], ["1.92", "8.26", "18.05"].map(dec));
+    assert_eq!(gross.on_top, dec("7.87"));
     let found = findings.iter().find(|f| f.code == "plan.price-band").unwrap();
     assert!(found.text.contains("below published prices: stones 1.92"), "{}", found.text);
     dollars.wage_per_h.value = dec("24.00");
@@ -234,8 +167,11 @@ fn terms_that_nobody_could_mean_are_refused_by_name() {
         "a quote that is valid for 4294967295 days ends on no day of the calendar"
     );
     assert_eq!(refused(|t| t.wage_per_h.value = Decimal::MAX), "an amount has more than 15 digits");
-    let two = crate::price::tests::bench(&[(1, 1), (1, 2)], 1.0);
+    let two = super::bench(&[(1, 1), (1, 2)], 1.0);
     assert!(matches!(price(&terms(), &two, &outlay()), Err(PriceError::Pieces { .. })));
+    let mut none = bench.clone();
+    none.pieces[0].copies = 0;
+    assert_eq!(price(&terms(), &none, &outlay()), Err(PriceError::Quantity(0)));
 }
 
 #[test]
@@ -271,9 +207,9 @@ Date: 2026-12-01
 Valid until: 2026-12-31
 Ready by: 2026-12-18
 
-Piece                                             Copies   Each      EUR
+Piece                                              Copies   Each     EUR
 ------------------------------------------------------------------------
-Marchenlaterne, a badge for the marshals of the       10  20.89   208.90
+Marchenlaterne, a badge for the marshals of the        10  20.89  208.90
 harbour lantern parade
 ------------------------------------------------------------------------
 Rush                                                               20.00
@@ -287,154 +223,4 @@ Hand wash only; the label of the adhesive and its safety sheet go before
 this.
 ";
     assert_eq!(text, expected);
-}
-
-/// Money to four decimals.
-fn money(most: i64) -> impl Strategy<Value = Decimal> {
-    (0..most * 10_000).prop_map(|n| Decimal::new(n, 4))
-}
-
-/// A share to three decimals.
-fn share(most: f64) -> impl Strategy<Value = Decimal> {
-    (0..(most * 1000.0) as i64).prop_map(|n| Decimal::new(n, 3))
-}
-
-fn some_terms() -> impl Strategy<Value = Terms> {
-    let codes = prop_oneof![Just("EUR"), Just("USD"), Just("JPY"), Just("KWD")];
-    let profit = (any::<bool>(), share(0.6)).prop_map(|(by_price, part)| {
-        if by_price {
-            Profit::Margin(Margin::new(part).unwrap())
-        } else {
-            Profit::Markup(Markup::new(part * Decimal::TWO).unwrap())
-        }
-    });
-    let overhead = (any::<bool>(), money(20), share(0.5));
-    let fees = proptest::collection::vec((share(0.1), money(2)), 0..3);
-    let extra = (share(1.0), proptest::option::of(share(0.5)), any::<bool>());
-    let first = (codes, money(60), overhead, share(0.2), profit, share(0.3), fees, extra);
-    let quantities = proptest::collection::vec(1..300_u32, 1..6);
-    (first, quantities).prop_map(
-        |((code, wage, overhead, waste, profit, tax, fees, extra), mut quantities)| {
-            quantities.sort_unstable();
-            let (by_hour, an_hour, part) = overhead;
-            let overhead = if by_hour { Overhead::PerHour(an_hour) } else { Overhead::Share(part) };
-            let fee = |(share, fixed)| Fee { name: "card".into(), share, fixed };
-            let (deposit, rush, applies) = extra;
-            Terms {
-                currency: currency(code),
-                wage_per_h: Given::document(wage),
-                overhead: Given::document(overhead),
-                waste: Given::document(waste),
-                profit: Given::document(profit),
-                tax: Given::document(tax),
-                fees: fees.into_iter().map(fee).collect(),
-                rush: rush.map(|r| Rush { charge: RushCharge::Share(r), applies }),
-                deposit: Given::document(deposit),
-                quantities,
-                ..terms()
-            }
-        },
-    )
-}
-
-fn an_order() -> impl Strategy<Value = (Hours, Outlay)> {
-    let piece = (1..60_u32, 0..3000_u64, proptest::collection::vec(money(30), 0..4));
-    let pieces = proptest::collection::vec(piece, 1..4);
-    (pieces, 0.8..=1.0_f64, money(20)).prop_map(|(pieces, learning, delivery)| {
-        let work: Vec<(u32, u64)> = pieces.iter().map(|p| (p.0, p.1)).collect();
-        let material = |each: &Decimal| Material {
-            sort: MaterialSort::Stones,
-            name: "sea glass".into(),
-            each: *each,
-        };
-        let outlay = |p: &(u32, u64, Vec<Decimal>)| PieceOutlay {
-            materials: p.2.iter().map(material).collect(),
-            asked: None,
-        };
-        let delivery = OrderCost { name: "delivery".into(), amount: delivery };
-        let outlay = Outlay {
-            pieces: pieces.iter().map(outlay).collect(),
-            whole_order: vec![delivery],
-            to_buy: None,
-        };
-        (bench(&work, learning), outlay)
-    })
-}
-
-proptest! {
-    #![proptest_config(ProptestConfig::with_cases(300))]
-
-    #[test]
-    fn floor_lines_tax_and_deposit_keep_their_laws(
-        terms in some_terms(), (hours, outlay) in an_order(),
-    ) {
-        let (price, _) = price(&terms, &hours, &outlay).unwrap();
-        prop_assert!(price.floor <= price.suggested);
-        let lines: Decimal = price.sheet.iter().map(|l| l.amount).sum();
-        prop_assert_eq!(lines, price.cost);
-        let mut across = Decimal::ZERO;
-        for piece in &price.pieces {
-            prop_assert!(piece.floor_each <= piece.suggested_each);
-            let (each, all) = piece.sheet.iter().fold(
-                (Decimal::ZERO, Decimal::ZERO), |(e, a), l| (e + l.each, a + l.amount));
-            prop_assert_eq!((each, all), (piece.cost_each, piece.cost));
-            across += piece.cost + piece.order_part;
-        }
-        prop_assert_eq!(across, price.cost);
-        let c = &price.charged;
-        prop_assert_eq!(c.net + c.tax, c.gross);
-        prop_assert_eq!(c.deposit + c.balance, c.gross);
-        let fees: Decimal = price.fees.iter().map(|f| f.amount).sum();
-        prop_assert_eq!(price.cost + fees + price.profit, c.net);
-    }
-
-    /// At the floor price nothing is lost but what rounding of the lines shows: half a unit a line.
-    #[test]
-    fn the_floor_covers_cost_and_fees(terms in some_terms(), (hours, mut outlay) in an_order()) {
-        let terms = Terms { rush: None, ..terms };
-        let first = price(&terms, &hours, &outlay).unwrap().0;
-        let floors = first.pieces.iter().map(|p| p.floor_each);
-        outlay.pieces.iter_mut().zip(floors).for_each(|(p, f)| {
-            p.asked = Some(f).filter(|f| !f.is_zero());
-        });
-        let at_floor = price(&terms, &hours, &outlay).unwrap().0;
-        let lines = at_floor.pieces.iter().map(|p| p.sheet.len()).sum::<usize>() + 8;
-        let unit = Decimal::new(1, terms.currency.digits());
-        prop_assert!(at_floor.profit >= -unit * Decimal::from(lines) / Decimal::TWO);
-    }
-
-    #[test]
-    fn more_copies_are_never_dearer_each(terms in some_terms(), (hours, outlay) in an_order()) {
-        let (price, _) = price(&terms, &hours, &outlay).unwrap();
-        for piece in &price.pieces {
-            for two in piece.by_quantity.windows(2) {
-                prop_assert!(two[1].each <= two[0].each);
-                prop_assert!(two[1].floor_each <= two[0].floor_each);
-                prop_assert!(two[1].each_min <= two[0].each_min + 0.001);
-            }
-        }
-    }
-
-    #[test]
-    fn margin_and_mark_up_say_the_same(part in share(0.95)) {
-        let margin = Margin::new(part).unwrap();
-        let back = margin.as_markup().as_margin().part();
-        prop_assert_eq!(back.round_dp(20), part);
-        let markup = Markup::new(part).unwrap();
-        prop_assert_eq!(markup.as_margin().as_markup().part().round_dp(20), part);
-    }
-
-    #[test]
-    fn a_quote_is_ascii_within_72_columns(
-        terms in some_terms(), (mut hours, outlay) in an_order(), name in "\\PC{0,90}",
-    ) {
-        hours.pieces[0].piece.clone_from(&name);
-        let (price, _) = price(&terms, &hours, &outlay).unwrap();
-        let quote =
-            Quote { title: name.clone(), customer: None, ready_by: None, notes: vec![name] };
-        let text = quote_text(&price, &quote);
-        prop_assert!(text.lines().all(|l| l.len() <= 72), "{}", text);
-        prop_assert!(text.bytes().all(|b| b == b'\n' || (b' '..=b'~').contains(&b)));
-        prop_assert!(text.contains(&price.charged.gross.to_string()));
-    }
 }

@@ -1,0 +1,86 @@
+//! The first line of a plan.
+
+use crate::laying::LaidOrder;
+use jiff::civil::Date;
+use planning::buying::Purchase;
+use planning::calendar::Schedule;
+use planning::glue::GluePlan;
+use planning::hours::Hours;
+use planning::price::Price;
+use rust_decimal::Decimal;
+use schemars::JsonSchema;
+use serde::Serialize;
+use std::fmt;
+use units::{Span, grouped, trimmed};
+
+/// What a maker asks first: how many, what to buy, how long, when, how much.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct Answer {
+    /// Stones in all copies of all pieces, without spare.
+    pub stones: u64,
+    /// Packs of stones to buy.
+    pub packs: u64,
+    /// Adhesive to have, ml.
+    pub adhesive_ml: f64,
+    /// Hours at the bench, min.
+    pub hands_on_min: f64,
+    /// The day on which it can ship.
+    #[schemars(with = "String")]
+    pub ready: Date,
+    /// Whether that is soon enough; none if no day was asked for.
+    pub in_time: Option<bool>,
+    /// What the customer pays, tax included.
+    #[schemars(with = "Option<String>")]
+    pub charge: Option<Decimal>,
+    /// Its currency, ISO 4217.
+    pub currency: Option<String>,
+}
+
+pub(super) fn answer(
+    laid: &LaidOrder,
+    purchase: &Purchase,
+    glue: &GluePlan,
+    hours: &Hours,
+    calendar: &Schedule,
+    price: Option<&Price>,
+) -> Answer {
+    let bought: u64 = purchase.lines.iter().map(|l| l.packs).sum();
+    let unsold: u64 = purchase.shortages.iter().filter_map(|s| s.packs).sum();
+    // Shortages are packs to find somewhere; with no supplier in the document they are the answer.
+    let packs = if laid.terms.suppliers.is_empty() { unsold } else { bought };
+    Answer {
+        stones: laid.total() as u64,
+        packs,
+        adhesive_ml: glue.adhesives.iter().map(|a| a.need.ml).sum(),
+        hands_on_min: hours.total_min,
+        ready: calendar.ship_on,
+        in_time: calendar.due_met,
+        charge: price.map(|p| p.charged.gross),
+        currency: price.map(|p| p.currency.clone()),
+    }
+}
+
+impl fmt::Display for Answer {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let hours = Span::from_minutes(self.hands_on_min).unwrap_or_default();
+        let packs = if self.packs == 1 { "pack" } else { "packs" };
+        let work = if hours.hours() >= 48.0 {
+            format!("{} h", trimmed(hours.hours(), 0))
+        } else {
+            hours.to_string()
+        };
+        write!(
+            f,
+            "{} stones · {} {packs} to buy · {} ml · {work} · ready {}",
+            grouped(self.stones),
+            grouped(self.packs),
+            trimmed(self.adhesive_ml, if self.adhesive_ml < 10.0 { 1 } else { 0 }),
+            self.ready.strftime("%-d %b"),
+        )?;
+        // The currency is said below: the line has to fit a screen of 80 columns.
+        if let Some(charge) = self.charge {
+            write!(f, " · charge {}", crate::money(charge))?;
+        }
+        Ok(())
+    }
+}

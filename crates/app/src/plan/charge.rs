@@ -1,0 +1,128 @@
+//! What to charge.
+
+use super::PlanError;
+use super::market::{self, StoneCosts};
+use crate::document::terms::Profit as Wanted;
+use crate::laying::{LaidOrder, LaidPiece};
+use jiff::civil::Date;
+use lay::Finding;
+use planning::Given;
+use planning::buying::Purchase;
+use planning::glue::{GluePlan, PieceGlue};
+use planning::hours::Hours;
+use planning::price::{
+    Fee, Margin, Markup, Material, MaterialSort, OrderCost, Outlay, Overhead, PieceOutlay, Price,
+    PriceError, Profit, Rush, RushCharge, Terms,
+};
+use planning::spare::Spare;
+use rust_decimal::Decimal;
+
+/// Margin where nothing is said. Ours, no source.
+const MARGIN: Decimal = Decimal::from_parts(30, 0, 0, false, 2);
+/// Deposit where nothing is said. Ours, no source.
+const DEPOSIT: Decimal = Decimal::from_parts(30, 0, 0, false, 2);
+/// Material of spoilt work where nothing is said. Ours, no source.
+const WASTE: Decimal = Decimal::from_parts(5, 0, 0, false, 2);
+/// Days for which a quote stands where nothing is said (common practice, no source).
+const VALID_DAYS: u32 = 30;
+/// Quantities for which a price is told where none are asked for.
+const QUANTITIES: [u32; 4] = [1, 6, 12, 24];
+
+/// The price of the order; none where the document names no currency.
+#[expect(clippy::too_many_arguments, reason = "a price goes by everything that was found before")]
+pub(super) fn price(
+    laid: &LaidOrder,
+    spare: &Spare,
+    costs: &StoneCosts,
+    purchase: &Purchase,
+    glue: &GluePlan,
+    hours: &Hours,
+    today: Date,
+    found: &mut Vec<Finding>,
+) -> Result<Option<Price>, PlanError> {
+    let Some(terms) = terms(laid, today)? else { return Ok(None) };
+    let pieces = laid.pieces.iter().zip(&glue.pieces).map(|(p, g)| PieceOutlay {
+        materials: materials(laid, p, g, spare, costs),
+        asked: p.asked.bench.asked,
+    });
+    let deliveries = purchase.deliveries.iter().filter(|d| !d.charge.is_zero());
+    let outlay = Outlay {
+        pieces: pieces.collect(),
+        whole_order: deliveries
+            .map(|d| OrderCost { name: format!("delivery from {}", d.supplier), amount: d.charge })
+            .collect(),
+        to_buy: Some(purchase.total + glue.cost.unwrap_or_default()),
+    };
+    let (price, findings) = planning::price::price(&terms, hours, &outlay)?;
+    found.extend(market::unpriced(laid, spare, costs));
+    found.extend(findings);
+    Ok(Some(price))
+}
+
+fn terms(laid: &LaidOrder, today: Date) -> Result<Option<Terms>, PlanError> {
+    let (price, workshop) = (&laid.terms.price, &laid.terms.workshop);
+    let Some(currency) = price.currency else { return Ok(None) };
+    let fees = price.fees.iter().map(|f| Fee {
+        name: f.name.clone(),
+        share: part(f.share),
+        fixed: f.fixed,
+    });
+    let overhead = workshop.overhead.map(Overhead::PerHour);
+    Ok(Some(Terms {
+        currency,
+        wage_per_h: Given::or_usual(workshop.wage, Decimal::ZERO),
+        overhead: Given::or_usual(overhead, Overhead::PerHour(Decimal::ZERO)),
+        waste: Given::or_usual(price.waste.map(part), WASTE),
+        profit: profit(laid)?,
+        tax: Given::or_usual(price.tax.map(part), Decimal::ZERO),
+        fees: fees.collect(),
+        round_up_to: price.round_to,
+        rush: price.rush.map(|r| Rush { charge: RushCharge::Share(part(r)), applies: false }),
+        deposit: Given::or_usual(price.deposit.map(part), DEPOSIT),
+        quoted_on: today,
+        valid_days: Given::or_usual(price.valid_days, VALID_DAYS),
+        quantities: price.quantities.clone().unwrap_or_else(|| QUANTITIES.to_vec()),
+    }))
+}
+
+/// The profit wanted.
+pub(super) fn profit(laid: &LaidOrder) -> Result<Given<Profit>, PriceError> {
+    Ok(match laid.terms.price.profit {
+        None => Given::usual(Profit::Margin(Margin::new(MARGIN)?)),
+        Some(Wanted::Margin(m)) => Given::document(Profit::Margin(Margin::new(part(m))?)),
+        Some(Wanted::Markup(m)) => Given::document(Profit::Markup(Markup::new(part(m))?)),
+    })
+}
+
+/// A part of 1 as a decimal. It was written with a few digits; six keep them all.
+pub(super) fn part(of_one: f64) -> Decimal {
+    Decimal::from_f64_retain(of_one).unwrap_or_default().round_dp(6).normalize()
+}
+
+fn materials(
+    laid: &LaidOrder,
+    p: &LaidPiece,
+    glue: &PieceGlue,
+    spare: &Spare,
+    costs: &StoneCosts,
+) -> Vec<Material> {
+    let mut all = vec![];
+    for (kind, stones) in p.asked.piece.kinds.iter().zip(p.counts()).filter(|k| k.1 > 0) {
+        let index = laid.kinds.iter().position(|k| k.kind.name == kind.name);
+        let cost = index.and_then(|i| costs.kind(i)).unwrap_or_default();
+        let loss = spare.kinds.iter().find(|k| k.kind == kind.name).map_or(0.0, |k| k.loss);
+        // Of n stones handled, n·(1 − loss) are set.
+        let kept = Decimal::ONE - part(loss);
+        let each = (cost * Decimal::from(stones)).checked_div(kept).unwrap_or_default();
+        all.push(Material { sort: MaterialSort::Stones, name: kind.name.clone(), each });
+    }
+    let mut add = |sort, name: &str, each: Option<Decimal>| {
+        if let Some(each) = each.filter(|e| !e.is_zero()) {
+            all.push(Material { sort, name: name.to_owned(), each });
+        }
+    };
+    add(MaterialSort::Adhesive, &glue.adhesive, glue.copy_cost);
+    add(MaterialSort::Blank, "blank", p.asked.bench.blank_price);
+    add(MaterialSort::Packaging, "packaging", laid.terms.price.packaging);
+    all
+}

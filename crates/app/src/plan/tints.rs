@@ -1,0 +1,58 @@
+//! The colour to put under the stones of each piece, so that bare places vanish.
+
+use super::PlanError;
+use crate::laying::{LaidOrder, LaidPiece};
+use lay::Finding;
+use planning::Given;
+use planning::glue::GluePlan;
+use planning::tint::{Tint, TintKind, TintWork, USUAL_PIGMENT};
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// The base tint of one piece.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct PieceTint {
+    /// Name of the piece.
+    pub piece: String,
+    /// Its base tint.
+    #[serde(flatten)]
+    pub tint: Tint,
+}
+
+/// The base tint of every piece whose stones are set into a film.
+pub(super) fn tints(
+    laid: &LaidOrder,
+    glue: &GluePlan,
+    found: &mut Vec<Finding>,
+) -> Result<Vec<PieceTint>, PlanError> {
+    let mut all = vec![];
+    for (p, g) in laid.pieces.iter().zip(&glue.pieces) {
+        let film = matches!(p.asked.bench.apply, Some(crate::document::terms::Way::Film(_)));
+        if !film || p.lay.stones.is_empty() {
+            continue;
+        }
+        let label = laid.terms.adhesives.get(g.adhesive_index as usize).map(|a| &a.label);
+        let work = TintWork {
+            kinds: kinds(p),
+            adhesive_g: g.need.g,
+            pigment: Given::usual(USUAL_PIGMENT),
+            pigment_limit: label.and_then(|l| l.pigment_limit),
+        };
+        let (tint, findings) = planning::tint::tint(&work)?;
+        found.extend(findings);
+        all.push(PieceTint { piece: p.asked.piece.name.clone(), tint });
+    }
+    Ok(all)
+}
+
+fn kinds(p: &LaidPiece) -> Vec<TintKind> {
+    let counts = p.asked.piece.kinds.iter().zip(p.counts()).filter(|k| k.1 > 0);
+    let area = |d: f64| std::f64::consts::FRAC_PI_4 * d * d;
+    counts
+        .map(|(kind, n)| TintKind {
+            kind: kind.name.clone(),
+            colour: kind.colour,
+            covered_mm2: n as f64 * area(kind.reach_mm),
+        })
+        .collect()
+}

@@ -1,0 +1,315 @@
+//! Closes the gap of a node in which every supplier is decided.
+//!
+//! Group after group, every cover that could still be part of a better purchase is added to every
+//! partial purchase (a label: what it cost, and what is still to be spent with each supplier whose
+//! least sum binds). A label that another one beats in all of these is dropped, and so is one whose
+//! bound is no better than the best purchase. If too many are left, the most promising are kept and
+//! the bound of the others is remembered; the node then comes back with more room.
+
+use super::basket::Basket;
+use super::model::{Group, Money};
+use super::search::{Node, Search};
+use super::table::{PARTS, Prices, Table};
+
+/// Labels kept at first; eight times as many each time that was too few.
+pub(super) const FIRST_WIDTH: usize = 64;
+/// So many of the cheapest labels are compared with every label.
+const COMPARED: usize = 256;
+
+/// One way to cover a group.
+struct Cover {
+    packs: Vec<u64>,
+    /// Cost, missing stones included.
+    cost: Money,
+    /// Spent with each supplier whose least sum binds.
+    spent: Vec<Money>,
+    /// Counted cost above the cheapest.
+    excess: Money,
+}
+
+/// A partial purchase.
+struct Label {
+    cost: Money,
+    /// Still to be spent, by binding supplier.
+    due: Vec<Money>,
+    /// The label it came from, and the cover that was added.
+    from: (usize, usize),
+    /// No purchase that goes on from here counts less.
+    bound: Money,
+}
+
+/// What is the same for all labels of a node.
+struct Frame {
+    prices: Prices,
+    /// Suppliers whose least sum binds, with it.
+    binding: Vec<(usize, Money)>,
+    deliveries: Money,
+    /// No purchase that was set aside counts less.
+    aside: Money,
+}
+
+/// Searches `node`. `None` if nothing better is left in it, else what is left.
+pub(super) fn close(search: &mut Search, mut node: Node) -> Option<Node> {
+    let prices = node.prices();
+    let floors = (0..node.choices.len()).map(|s| (s, node.floor(search.model, s)));
+    let mut frame = Frame {
+        binding: floors.filter(|f| f.1 > 0).collect(),
+        deliveries: node.deliveries(search.model),
+        aside: search.best.0 * PARTS,
+        prices,
+    };
+    let all = covers(search, &mut frame, &node)?;
+    if search.steps == 0 {
+        return Some(node);
+    }
+    let finished = extend(search, &mut frame, &all, node.width);
+    match finished {
+        Some(basket) => search.offer(&basket),
+        None if search.steps == 0 => return Some(node),
+        None => {}
+    }
+    if !search.may_beat(frame.aside) {
+        return None;
+    }
+    node.bound = node.bound.max(frame.aside);
+    node.width = node.width.saturating_mul(8);
+    Some(node)
+}
+
+/// Every group with its covers that may be part of a better purchase; `None` if there is none.
+fn covers(search: &mut Search, frame: &mut Frame, node: &Node) -> Option<Vec<(usize, Vec<Cover>)>> {
+    let charged: Money = frame.binding.iter().map(|&(s, floor)| floor * node.back[s]).sum();
+    let mut tables = vec![];
+    let mut least = charged + frame.deliveries * PARTS;
+    for (g, group) in search.model.groups.iter().enumerate() {
+        let table = Table::new(group, &search.missing_counted[g], &frame.prices);
+        search.steps = search.steps.saturating_sub(table.steps());
+        least += table.least();
+        tables.push(table);
+    }
+    if !search.may_beat(least) {
+        return None;
+    }
+    // One whole unit of money is gained at least, or the purchase is no better.
+    let room = (search.best.0 - 1) * PARTS - least;
+    let mut all = vec![];
+    for (g, table) in tables.iter().enumerate() {
+        let group = &search.model.groups[g];
+        let mut room = room;
+        // Few rooms are tried: each is an eighth of the one before.
+        let found = loop {
+            let mut lister = Lister::new(search, frame, group, table, g, room, node.width);
+            if lister.list(0, 0, 0) {
+                break lister.found;
+            }
+            let cheapest = lister.cheapest();
+            room /= 8;
+            if room == 0 {
+                frame.aside = frame.aside.min(least);
+                break vec![cheapest];
+            }
+            frame.aside = frame.aside.min(least + room + 1);
+        };
+        all.push((g, reduced(found)));
+    }
+    all.sort_by_key(|(g, covers)| (covers.len(), *g));
+    Some(all)
+}
+
+/// Of covers that spend the same, the cheapest; cheap ones first.
+fn reduced(mut covers: Vec<Cover>) -> Vec<Cover> {
+    covers.sort_by(|a, b| (&a.spent, a.cost, &a.packs).cmp(&(&b.spent, b.cost, &b.packs)));
+    covers.dedup_by(|b, a| a.spent == b.spent);
+    covers.sort_by(|a, b| (a.excess, &a.packs).cmp(&(b.excess, &b.packs)));
+    covers
+}
+
+/// Lists the covers of a group whose counted cost is at most `room` above the cheapest.
+struct Lister<'a> {
+    frame: &'a Frame,
+    group: &'a Group,
+    table: &'a Table,
+    missing: &'a [u64],
+    missing_price: Money,
+    room: Money,
+    packs: Vec<u64>,
+    found: Vec<Cover>,
+    most: usize,
+    steps: &'a mut u64,
+}
+
+impl<'a> Lister<'a> {
+    fn new(
+        search: &'a mut Search,
+        frame: &'a Frame,
+        group: &'a Group,
+        table: &'a Table,
+        g: usize,
+        room: Money,
+        width: usize,
+    ) -> Lister<'a> {
+        Lister {
+            frame,
+            group,
+            table,
+            missing: &search.missing[g],
+            missing_price: search.model.missing,
+            room,
+            packs: vec![0; group.lines.len()],
+            found: vec![],
+            most: width.saturating_mul(8),
+            steps: &mut search.steps,
+        }
+    }
+
+    /// Lists from the `at`-th open line on; `false` if there are too many.
+    fn list(&mut self, at: usize, state: usize, counted: Money) -> bool {
+        *self.steps = self.steps.saturating_sub(1);
+        let Some(&i) = self.table.lines.get(at) else {
+            let cover = self.cover(state, counted);
+            self.found.push(cover);
+            return self.found.len() < self.most;
+        };
+        let line = &self.group.lines[i];
+        let limit = self.table.least() + self.room;
+        let next = &self.table.rows[at + 1];
+        let most = line.most.unwrap_or(u64::MAX).min(self.largest(i));
+        for x in 0..=most {
+            let after = self.group.after(state, line, x);
+            let cost = counted + self.frame.prices.counted(line, line.cost(x));
+            if cost + next[after] <= limit {
+                self.packs[i] = x;
+                if !self.list(at + 1, after, cost) {
+                    self.packs[i] = 0;
+                    return false;
+                }
+            } else if x >= line.last_break() && cost + next[next.len() - 1] > limit {
+                // From here on it only becomes dearer, whatever it covers.
+                break;
+            }
+        }
+        self.packs[i] = 0;
+        true
+    }
+
+    /// Packs of line `i` beyond which more neither cover nor reach a least sum.
+    fn largest(&self, i: usize) -> u64 {
+        let line = &self.group.lines[i];
+        let covering = self.group.classes[line.class].enough.div_ceil(line.units.max(1));
+        let price = line.price(u64::MAX);
+        let due = self.frame.binding.iter().find(|b| b.0 == line.supplier).map_or(0, |b| b.1);
+        let reaching = if price > 0 { (due + price - 1) / price } else { 0 };
+        covering.max(line.last_break()).max(u64::try_from(reaching).unwrap_or(u64::MAX))
+    }
+
+    fn cover(&self, state: usize, counted: Money) -> Cover {
+        let mut spent = vec![0; self.frame.binding.len()];
+        let mut cost = Money::from(self.missing[state]) * self.missing_price;
+        for (line, &x) in self.group.lines.iter().zip(&self.packs).filter(|(_, x)| **x > 0) {
+            cost += line.cost(x);
+            if let Some(b) = self.frame.binding.iter().position(|b| b.0 == line.supplier) {
+                spent[b] = (spent[b] + line.cost(x)).min(self.frame.binding[b].1);
+            }
+        }
+        let excess =
+            counted + self.table.rows[self.table.rows.len() - 1][state] - self.table.least();
+        Cover { packs: self.packs.clone(), cost, spent, excess }
+    }
+
+    /// The cover that the table itself finds.
+    fn cheapest(&mut self) -> Cover {
+        self.packs = self.table.packs(self.group, &self.frame.prices);
+        let lines = self.group.lines.iter().zip(&self.packs);
+        let state = lines.clone().fold(0, |state, (line, &x)| self.group.after(state, line, x));
+        let counted = lines.map(|(l, &x)| self.frame.prices.counted(l, l.cost(x))).sum();
+        self.cover(state, counted)
+    }
+}
+
+/// Adds group after group; the best purchase that comes out, if it is better than the best known.
+fn extend(
+    search: &mut Search,
+    frame: &mut Frame,
+    all: &[(usize, Vec<Cover>)],
+    width: usize,
+) -> Option<Basket> {
+    let mut rest = rests(search, frame, all);
+    let due: Vec<Money> = frame.binding.iter().map(|b| b.1).collect();
+    let first = Label { cost: frame.deliveries, due, from: (0, 0), bound: 0 };
+    let mut layers = vec![vec![first]];
+    for (_, covers) in all {
+        let left = rest.pop().unwrap_or(0);
+        let mut next = vec![];
+        let labels = &layers[layers.len() - 1];
+        for (l, label) in labels.iter().enumerate() {
+            for (c, cover) in covers.iter().enumerate() {
+                search.steps = search.steps.saturating_sub(1);
+                let due: Vec<Money> =
+                    label.due.iter().zip(&cover.spent).map(|(d, s)| (d - s).max(0)).collect();
+                let cost = label.cost + cover.cost;
+                let owed: Money =
+                    due.iter().zip(&frame.binding).map(|(d, b)| d * frame.prices.back[b.0]).sum();
+                let bound = cost * PARTS + left + owed;
+                if search.may_beat(bound) {
+                    next.push(Label { cost, due, from: (l, c), bound });
+                }
+            }
+            if search.steps == 0 {
+                return None;
+            }
+        }
+        layers.push(kept(next, width, &mut frame.aside));
+    }
+    let last = layers.last()?;
+    let best = last.iter().enumerate().filter(|(_, l)| l.due.iter().all(|&d| d == 0));
+    let (mut at, _) = best.min_by_key(|(i, l)| (l.cost, *i))?;
+    let mut basket: Basket = search.model.groups.iter().map(|_| vec![]).collect();
+    for (layer, (g, covers)) in layers[1..].iter().zip(all).rev() {
+        let (from, cover) = layer[at].from;
+        basket[*g] = covers[cover].packs.clone();
+        at = from;
+    }
+    Some(basket)
+}
+
+/// What the groups after each must count at least; the first group's last.
+fn rests(search: &Search, frame: &Frame, all: &[(usize, Vec<Cover>)]) -> Vec<Money> {
+    let mut rests = vec![0];
+    for (g, covers) in all.iter().skip(1).rev() {
+        let cheapest = covers.iter().map(|c| counted(search, frame, *g, c)).min().unwrap_or(0);
+        rests.push(rests[rests.len() - 1] + cheapest);
+    }
+    rests
+}
+
+/// What a cover counts.
+fn counted(search: &Search, frame: &Frame, g: usize, cover: &Cover) -> Money {
+    let lines = search.model.groups[g].lines.iter().zip(&cover.packs);
+    let (cost, counted) = lines.fold((0, 0), |(cost, counted), (line, &x)| {
+        let spent = line.cost(x);
+        (cost + spent, counted + frame.prices.counted(line, spent))
+    });
+    counted + (cover.cost - cost) * PARTS
+}
+
+/// The labels that no other beats, at most `width`; what is set aside lowers `aside`.
+fn kept(mut labels: Vec<Label>, width: usize, aside: &mut Money) -> Vec<Label> {
+    labels.sort_by(|a, b| (&a.due, a.cost, a.from).cmp(&(&b.due, b.cost, b.from)));
+    labels.dedup_by(|b, a| a.due == b.due);
+    labels.sort_by(|a, b| (a.cost, &a.due).cmp(&(b.cost, &b.due)));
+    let mut kept: Vec<Label> = vec![];
+    for label in labels {
+        let beats = |k: &Label| k.due.iter().zip(&label.due).all(|(k, l)| k <= l);
+        let n = kept.len().min(COMPARED);
+        if !kept.last().is_some_and(beats) && !kept[..n].iter().any(beats) {
+            kept.push(label);
+        }
+    }
+    if kept.len() > width {
+        kept.sort_by(|a, b| (a.bound, a.cost, &a.due).cmp(&(b.bound, b.cost, &b.due)));
+        for cut in kept.drain(width..) {
+            *aside = cut.bound.min(*aside);
+        }
+    }
+    kept
+}

@@ -1,0 +1,324 @@
+//! The cheapest purchase over all groups: which suppliers to use, and which of their limits to
+//! reach.
+//!
+//! Groups are tied together only by what is spent with each supplier. A supplier is left out, paid
+//! for its delivery (its minimum reached), or bought from for so much that delivery is free. These
+//! choices are branched over, best bound first (A. H. Land, A. G. Doig, Econometrica 28, 1960).
+//! Where a choice asks for a least sum, part of what is spent there is given back and the sum is
+//! charged once (Lagrangian relaxation; A. M. Geoffrion, Mathematical Programming Study 2, 1974):
+//! groups fall apart, and their tables give a bound that no purchase beats. What gap remains when
+//! all is chosen is closed by [`labels`](super::labels).
+
+use super::basket::{self, Basket};
+use super::labels;
+use super::model::{Model, Money};
+use super::table::{PARTS, Prices, Table};
+use std::cmp::Reverse;
+use std::collections::{BTreeMap, BinaryHeap};
+
+/// What a search found.
+#[derive(Debug)]
+pub(super) struct Found {
+    /// Packs by group and line.
+    pub(super) basket: Basket,
+    /// Goods, deliveries, and missing stones at the model's price for them.
+    pub(super) cost: Money,
+    /// No purchase costs less than this, counted the same way.
+    pub(super) bound: Money,
+}
+
+/// What is decided about one supplier.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Choice {
+    /// Nothing yet: its delivery and limits are not counted.
+    Open,
+    /// Nothing is bought from it.
+    Out,
+    /// Its delivery is paid; its minimum must be reached.
+    Paid,
+    /// Its threshold and its minimum must be reached; delivery is free.
+    Free,
+}
+
+/// A set of purchases: all that keep to the choices.
+#[derive(Clone, Debug)]
+pub(super) struct Node {
+    pub(super) choices: Vec<Choice>,
+    /// Parts given back, by supplier.
+    pub(super) back: Vec<Money>,
+    /// No purchase of the node counts less, in 1/[`PARTS`].
+    pub(super) bound: Money,
+    /// Labels that may be kept when the gap is closed.
+    pub(super) width: usize,
+}
+
+impl Node {
+    /// Suppliers that may be bought from, by bit.
+    pub(super) fn open(&self) -> u64 {
+        let sold = self.choices.iter().enumerate().filter(|(_, c)| **c != Choice::Out);
+        sold.fold(0, |set, (s, _)| set | 1 << s)
+    }
+
+    /// The least sum that supplier `s` must be paid for goods.
+    pub(super) fn floor(&self, model: &Model, s: usize) -> Money {
+        let terms = &model.terms[s];
+        match self.choices[s] {
+            Choice::Open | Choice::Out => 0,
+            Choice::Paid => terms.minimum,
+            Choice::Free => terms.minimum.max(terms.free_from.unwrap_or(0)),
+        }
+    }
+
+    /// Deliveries that are paid for.
+    pub(super) fn deliveries(&self, model: &Model) -> Money {
+        let paid = self.choices.iter().zip(&model.terms).filter(|(c, _)| **c == Choice::Paid);
+        paid.map(|(_, t)| t.delivery).sum()
+    }
+
+    /// The node's prices.
+    pub(super) fn prices(&self) -> Prices {
+        Prices { open: self.open(), back: self.back.clone() }
+    }
+}
+
+/// What is known while searching.
+pub(super) struct Search<'m> {
+    pub(super) model: &'m Model,
+    /// Missing stones by group and state.
+    pub(super) missing: Vec<Vec<u64>>,
+    /// The same, counted.
+    pub(super) missing_counted: Vec<Vec<Money>>,
+    /// The best purchase so far and its cost.
+    pub(super) best: (Money, Basket),
+    /// Steps left.
+    pub(super) steps: u64,
+    /// Suppliers of each group, by bit.
+    suppliers: Vec<u64>,
+    /// Cheapest covers already found, by group.
+    known: Vec<BTreeMap<Prices, (Money, Vec<u64>)>>,
+}
+
+/// The cheapest purchase that can be found in `steps`.
+pub(super) fn cheapest(model: &Model, steps: u64) -> Found {
+    let mut search = Search::new(model, steps);
+    let mut seq = 0u64;
+    let mut heap: BinaryHeap<Reverse<(Money, u64)>> = BinaryHeap::new();
+    let mut nodes: BTreeMap<u64, Node> = BTreeMap::new();
+    let mut waiting = vec![search.root()];
+    loop {
+        for node in waiting.drain(..).filter(|n| search.may_beat(n.bound)) {
+            seq += 1;
+            heap.push(Reverse((node.bound, seq)));
+            nodes.insert(seq, node);
+        }
+        let Some(Reverse((bound, id))) = heap.pop() else { break };
+        let Some(node) = nodes.remove(&id) else { continue };
+        if !search.may_beat(bound) {
+            break;
+        }
+        if search.steps == 0 {
+            let bound = ceil(bound).min(search.best.0);
+            return Found { basket: search.best.1, cost: search.best.0, bound };
+        }
+        waiting = match search.branching(&node) {
+            Some(supplier) => search.children(&node, supplier),
+            None => labels::close(&mut search, node).into_iter().collect(),
+        };
+    }
+    Found { bound: search.best.0, cost: search.best.0, basket: search.best.1 }
+}
+
+/// Whole money at least as much as `counted`.
+fn ceil(counted: Money) -> Money {
+    -(-counted).div_euclid(PARTS)
+}
+
+impl<'m> Search<'m> {
+    fn new(model: &'m Model, steps: u64) -> Search<'m> {
+        let missing: Vec<Vec<u64>> = model.groups.iter().map(|g| g.missing()).collect();
+        let counted = |m: &u64| Money::from(*m) * model.missing * PARTS;
+        let nothing: Basket = model.groups.iter().map(|g| vec![0; g.lines.len()]).collect();
+        let short: Money = missing.iter().map(|m| Money::from(m[0]) * model.missing).sum();
+        let suppliers = model
+            .groups
+            .iter()
+            .map(|g| g.lines.iter().fold(0u64, |set, line| set | 1 << line.supplier));
+        Search {
+            model,
+            missing_counted: missing.iter().map(|m| m.iter().map(counted).collect()).collect(),
+            missing,
+            best: (short, nothing),
+            steps,
+            suppliers: suppliers.collect(),
+            known: vec![BTreeMap::new(); model.groups.len()],
+        }
+    }
+
+    /// Whether a purchase that counts `counted` or a little more would be better than the best.
+    pub(super) fn may_beat(&self, counted: Money) -> bool {
+        ceil(counted) < self.best.0
+    }
+
+    /// Everything is still possible.
+    fn root(&mut self) -> Node {
+        let model = self.model;
+        let sells = self.suppliers.iter().fold(0, |set, s| set | s);
+        let choice = |(s, terms): (usize, &super::model::Terms)| {
+            if sells >> s & 1 == 0 {
+                Choice::Out
+            } else if terms.delivery == 0 && terms.minimum == 0 {
+                Choice::Paid
+            } else {
+                Choice::Open
+            }
+        };
+        let mut node = Node {
+            choices: model.terms.iter().enumerate().map(choice).collect(),
+            back: vec![0; model.terms.len()],
+            bound: 0,
+            width: labels::FIRST_WIDTH,
+        };
+        self.tighten(&mut node, None);
+        node
+    }
+
+    /// The cheapest cover of every group at `prices`: what all count, and the packs.
+    fn covers(&mut self, prices: &Prices) -> (Money, Basket) {
+        let mut counted = 0;
+        let mut basket = vec![];
+        for (g, group) in self.model.groups.iter().enumerate() {
+            let open = prices.open & self.suppliers[g];
+            let part = |(s, b): (usize, &Money)| if open >> s & 1 == 1 { *b } else { 0 };
+            let key = Prices { open, back: prices.back.iter().enumerate().map(part).collect() };
+            if let Some((least, packs)) = self.known[g].get(&key) {
+                counted += least;
+                basket.push(packs.clone());
+                continue;
+            }
+            let table = Table::new(group, &self.missing_counted[g], &key);
+            let packs = table.packs(group, &key);
+            self.steps = self.steps.saturating_sub(table.steps());
+            counted += table.least();
+            basket.push(packs.clone());
+            self.known[g].insert(key, (table.least(), packs));
+        }
+        (counted, basket)
+    }
+
+    /// Keeps the purchase if it is better than the best.
+    pub(super) fn offer(&mut self, basket: &Basket) {
+        if let Some(cost) = basket::cost(self.model, &self.missing, basket)
+            && cost < self.best.0
+        {
+            self.best = (cost, basket.clone());
+        }
+    }
+
+    /// The bound of `node` with the parts `back`, kept if it is better; and by how much each supplier
+    /// misses its least sum.
+    fn try_back(&mut self, node: &mut Node, back: &[Money]) -> Vec<Money> {
+        let prices = Prices { open: node.open(), back: back.to_vec() };
+        let (covers, basket) = self.covers(&prices);
+        self.offer(&basket);
+        if let Some(mended) = basket::mended(self.model, &basket) {
+            self.offer(&mended);
+        }
+        let n = self.model.terms.len();
+        let floors: Vec<Money> = (0..n).map(|s| node.floor(self.model, s)).collect();
+        let charged: Money = floors.iter().zip(back).map(|(f, b)| f * b).sum();
+        let bound = covers + charged + node.deliveries(self.model) * PARTS;
+        if bound > node.bound {
+            node.bound = bound;
+            node.back = back.to_vec();
+        }
+        let goods = basket::goods(self.model, &basket);
+        floors.iter().zip(goods).map(|(floor, (goods, _))| floor - goods).collect()
+    }
+
+    /// Raises the bound of `node`; `decided` is the supplier that was decided last.
+    fn tighten(&mut self, node: &mut Node, decided: Option<usize>) {
+        let mut back = node.back.clone();
+        let mut misses = self.try_back(node, &back);
+        if let Some(s) = decided
+            && misses[s] > 0
+        {
+            // The bound is concave in one part: halve towards where the least sum is just met.
+            let (mut low, mut high) = (back[s], PARTS);
+            while high - low > 1 && self.may_beat(node.bound) && self.steps > 0 {
+                back[s] = (low + high) / 2;
+                misses = self.try_back(node, &back);
+                if misses[s] > 0 { low = back[s] } else { high = back[s] }
+            }
+        }
+        self.climb(node, misses, 6);
+    }
+
+    /// Raises the bound by `rounds` subgradient steps (B. T. Polyak, 1969: as far as would reach the
+    /// best known cost, less each time it does not help).
+    pub(super) fn climb(&mut self, node: &mut Node, mut misses: Vec<Money>, rounds: usize) {
+        let mut share = 1.0;
+        let mut back = node.back.clone();
+        for _ in 0..rounds {
+            let met = |(s, &miss): (usize, &Money)| {
+                node.floor(self.model, s) == 0 || miss == 0 || (miss < 0 && back[s] == 0)
+            };
+            if misses.iter().enumerate().all(met) || !self.may_beat(node.bound) || self.steps == 0 {
+                return;
+            }
+            let bound = node.bound;
+            let gap = (self.best.0 * PARTS - bound) as f64;
+            let active = |s: usize| node.floor(self.model, s) > 0;
+            let squares: f64 = misses
+                .iter()
+                .enumerate()
+                .filter(|(s, _)| active(*s))
+                .map(|(_, &m)| m as f64 * m as f64)
+                .sum();
+            let step = share * gap / squares.max(1.0);
+            let moved = |s: usize| {
+                let to = back[s] as f64 + (step * misses[s] as f64).clamp(-1e6, 1e6).round();
+                if active(s) { (to as Money).clamp(0, PARTS - 1) } else { 0 }
+            };
+            back = (0..misses.len()).map(moved).collect();
+            misses = self.try_back(node, &back);
+            if node.bound == bound {
+                share /= 2.0;
+            }
+        }
+    }
+
+    /// The supplier to decide next: the one whose uncounted charge is largest, then any that is open.
+    fn branching(&mut self, node: &Node) -> Option<usize> {
+        let (_, basket) = self.covers(&node.prices());
+        let goods = basket::goods(self.model, &basket);
+        let open = (0..goods.len()).filter(|&s| node.choices[s] == Choice::Open);
+        let uncounted = |s: usize| {
+            let (spent, packs) = goods[s];
+            let terms = &self.model.terms[s];
+            terms.charge(spent, packs).unwrap_or(terms.delivery.max(terms.minimum - spent))
+        };
+        open.max_by_key(|&s| (uncounted(s), goods[s].0, Reverse(s)))
+    }
+
+    /// The node with every choice for `supplier`.
+    fn children(&mut self, node: &Node, supplier: usize) -> Vec<Node> {
+        let terms = &self.model.terms[supplier];
+        let mut choices = vec![Choice::Out];
+        match terms.free_from {
+            Some(free_from) if free_from <= terms.minimum => choices.push(Choice::Free),
+            Some(_) if terms.delivery > 0 => choices.extend([Choice::Paid, Choice::Free]),
+            _ => choices.push(Choice::Paid),
+        }
+        let mut children = vec![];
+        for choice in choices {
+            let mut child = node.clone();
+            child.choices[supplier] = choice;
+            if choice == Choice::Out {
+                child.back[supplier] = 0;
+            }
+            self.tighten(&mut child, Some(supplier));
+            children.push(child);
+        }
+        children
+    }
+}

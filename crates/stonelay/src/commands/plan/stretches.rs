@@ -1,0 +1,71 @@
+//! The bench order: what is glued and set in one go.
+
+use super::table::{table, time};
+use crate::output::{number, plural, wrapped};
+use app::plan::PieceStretches;
+use planning::stretches::Limit;
+use units::trimmed;
+
+/// The stretches of some pieces.
+pub(super) fn text(pieces: &[&PieceStretches]) -> String {
+    let total: usize = pieces.iter().map(|p| p.stretches.stretches.len() * p.copies as usize).sum();
+    let minutes: f64 = pieces.iter().map(|p| p.stretches.usual_min * f64::from(p.copies)).sum();
+    let mut text = format!(
+        "{} in all, {} before what is learnt over copies\n",
+        plural(total, "stretch", "stretches"),
+        time(minutes)
+    );
+    for p in pieces {
+        text += &piece(p);
+    }
+    text
+}
+
+fn piece(p: &PieceStretches) -> String {
+    let s = &p.stretches;
+    let limit = match (s.limited_by, s.open_min) {
+        (Limit::OpenTime, Some(open)) => {
+            format!("open for {}, so at most {} at your slow pace", time(open), time(s.limit_min))
+        }
+        _ => format!("nothing skins over; a break after {}", time(s.limit_min)),
+    };
+    let copies = if p.copies > 1 {
+        format!(", {} copies", number(p.copies as usize))
+    } else {
+        String::new()
+    };
+    let head = format!(
+        "\n{}{copies}: {} a copy, {}; {limit}",
+        p.piece,
+        plural(s.stretches.len(), "stretch", "stretches"),
+        time(s.usual_min)
+    );
+    let mut text = wrapped(&head, "", "  ") + "\n";
+    let rows = s.stretches.iter().map(|x| {
+        let rows = if x.first_row == x.last_row {
+            format!("{}", x.first_row)
+        } else {
+            format!("{}–{}", x.first_row, x.last_row)
+        };
+        let kinds: Vec<String> =
+            x.kinds.iter().map(|k| format!("{} {}", k.stones, k.kind)).collect();
+        let line = if x.glue_line_mm > 0.0 {
+            let wide = x.glue_width_mm.map_or(String::new(), |w| format!(" × {}", trimmed(w, 1)));
+            format!("{:.0}{wide} mm", x.glue_line_mm)
+        } else {
+            format!("{} cm²", trimmed(x.area_cm2, 1))
+        };
+        [
+            x.number.to_string(),
+            format!("{} {rows}", x.zone),
+            kinds.join(", "),
+            line,
+            format!("{:.0}, {:.0}", x.start.right_mm, x.start.down_mm),
+            format!("{:.0}, {:.0}", x.stop.right_mm, x.stop.down_mm),
+            time(x.usual_min),
+        ]
+    });
+    let head = ["no", "zone, rows", "stones", "glue", "from", "to", "takes"];
+    text += &table(head, rows.collect(), 0..=0);
+    text
+}
