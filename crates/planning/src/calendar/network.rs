@@ -28,7 +28,7 @@ pub(super) struct Node {
     pub(super) step: Option<usize>,
     /// Which pair of hands, from 0.
     pub(super) hands: Option<usize>,
-    /// What has to end before: the batch's own step, then the hands' last, then the bench.
+    /// What has to end before: the batch's own step, or its wait for a place, then the hands' last.
     pub(super) before: Vec<usize>,
     pub(super) end: i64,
 }
@@ -94,7 +94,7 @@ struct State<'a, 'n> {
     setting: &'a Setting<'a>,
     /// When each pair is free, and the node that it did last.
     hands: Vec<(i64, Option<usize>)>,
-    /// When each batch's last step ended, and its node.
+    /// When each batch's last step ended, or it had its place, and the node of that.
     done: Vec<(i64, Option<usize>)>,
     /// When each batch left the bench, and its node.
     freed: Vec<Option<(i64, Option<usize>)>>,
@@ -145,7 +145,7 @@ impl State<'_, '_> {
             self.bench.free_node =
                 self.record(|| Node { batch: b, step: None, hands: None, before: left, end });
         }
-        self.done[b] = (self.bench.free_at, None);
+        self.done[b] = (self.bench.free_at, self.bench.free_node);
         true
     }
 
@@ -156,7 +156,6 @@ impl State<'_, '_> {
         if batch.needs_stones {
             ready = ready.max(self.setting.stones_at[self.batches[b].piece]);
         }
-        let bench = if own.is_none() { self.bench.free_node } else { None };
         let (end, hands, last) = match &batch.takes {
             Takes::Clock(minutes) => (ready + minutes, None, None),
             Takes::Hands(blocks) => {
@@ -168,7 +167,7 @@ impl State<'_, '_> {
                 (end, Some(pair), last)
             }
         };
-        let before = || own.into_iter().chain(last).chain(bench).collect();
+        let before = || own.into_iter().chain(last).collect();
         let node =
             self.record(|| Node { batch: b, step: Some(step), hands, before: before(), end });
         if let Some(pair) = hands {

@@ -11,6 +11,9 @@ const MOST_DAYS_EARLIER: u32 = 366;
 /// Half hours by which a day is made longer.
 const MOST_HALF_HOURS: u32 = 12;
 
+/// How many times as large a bench is tried.
+const MOST_TIMES_BENCH: u32 = 10;
+
 /// All changes that meet the day asked for; none if no day was.
 pub(super) fn tried(work: &Work) -> Vec<Remedy> {
     let Some(due) = work.due else { return vec![] };
@@ -81,7 +84,8 @@ fn other_adhesives(work: &Work, due: Date) -> Vec<Remedy> {
 
 fn larger_bench(work: &Work, due: Date) -> Option<Remedy> {
     let all: u32 = work.pieces.iter().map(|p| p.copies).sum();
-    let (bench, ship_on) = least(work.bench.value + 1, all, |n| {
+    let most = all.min(work.bench.value.saturating_mul(MOST_TIMES_BENCH));
+    let (bench, ship_on) = least(work.bench.value + 1, most, |n| {
         let bench = Given { value: n, origin: work.bench.origin };
         in_time(&Work { bench, ..work.clone() }, due)
     })?;

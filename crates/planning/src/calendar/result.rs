@@ -21,7 +21,7 @@ pub struct Schedule {
     pub due_met: Option<bool>,
     /// Calendar days by which it is late; 0 if it is not.
     pub late_days: u32,
-    /// Copies on the bench in one batch, at most: the size that ships first.
+    /// Copies in one batch, at most: the fewest batches that ship on that day.
     pub batch_copies: u32,
     /// Hands-on minutes, all together.
     pub hands_on_min: u64,

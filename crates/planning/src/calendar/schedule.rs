@@ -23,8 +23,8 @@ const MOST_COPIES: u64 = 20_000;
 /// When an order can ship, and everything that happens until then.
 ///
 /// Copies go in batches over the bench. Many fixed ways of working are tried (sizes of batches, how
-/// many in play at once, in which order pieces come), and the one that ships first is taken; it need
-/// not be the best of all conceivable ones. Times are whole minutes; a batch's activity is rounded
+/// many in play at once, in which order pieces come), and one that ships on the earliest day is taken,
+/// with as few batches as do; it need not be the best of all conceivable ones. Times are whole minutes; a batch's activity is rounded
 /// up.
 ///
 /// # Errors
