@@ -9,6 +9,7 @@
 //! | one zone laid in every way | [`ways`] |
 //! | how many stones, without a document | [`counting`] |
 //! | every finding explained | [`pages`] |
+//! | the shelf as a spreadsheet's table | [`shelf`] |
 
 pub mod counting;
 pub mod demo;
@@ -17,6 +18,7 @@ pub mod laying;
 pub mod order;
 pub mod pages;
 pub mod pictures;
+pub mod shelf;
 pub mod ways;
 
 pub use export::{WriteError, write_atomically};

@@ -36,6 +36,7 @@ use pieces::{Names, own_name};
 use toml::de::{DeTable, DeValue};
 use units::grouped;
 use walk::{Fields, Node, Walk};
+pub(crate) use walk::{nearest, shortened};
 
 /// Largest document, bytes.
 pub const MAX_BYTES: usize = 4 * 1024 * 1024;

@@ -62,8 +62,7 @@ fn bought(name: &str, market: &Market) -> Result<Value, Box<dyn std::error::Erro
         .offers
         .iter()
         .map(|o| {
-            let breaks: Vec<Value> =
-                o.breaks.iter().map(|b| json!([b.packs, b.price])).collect();
+            let breaks: Vec<Value> = o.breaks.iter().map(|b| json!([b.packs, b.price])).collect();
             json!({
                 "supplier": o.supplier, "kind": o.kind, "pack": o.pack, "price": o.price,
                 "breaks": breaks, "packs": o.packs,

@@ -68,10 +68,7 @@ pub fn market(seed: u64, shape: Shape) -> Market {
         suppliers,
         offers,
         days: (rng.random::<f64>() < 0.5).then(|| rng.random_range(2..12)),
-        tolerance: Tolerance {
-            size_mm: Given::usual(0.15),
-            colour_difference: Given::usual(5.0),
-        },
+        tolerance: Tolerance { size_mm: Given::usual(0.15), colour_difference: Given::usual(5.0) },
         steps: Market::USUAL_STEPS,
     }
 }
@@ -138,11 +135,5 @@ fn offer(rng: &mut ChaCha8Rng, supplier: usize, kind: usize, pack: u32, per_1000
 }
 
 /// A hundred kinds, five suppliers, three price breaks, thresholds and minimums.
-pub const LARGE: Shape = Shape {
-    kinds: 100,
-    suppliers: 5,
-    need: (200, 6000),
-    limits: 1.0,
-    sold: 0.7,
-    stand_ins: 0.1,
-};
+pub const LARGE: Shape =
+    Shape { kinds: 100, suppliers: 5, need: (200, 6000), limits: 1.0, sold: 0.7, stand_ins: 0.1 };

@@ -65,7 +65,8 @@ fn fill(model: &Model, basket: &mut Basket, supplier: usize, wanted: Money) -> O
         let mut reaching: Option<(Money, usize, usize, u64)> = None;
         let mut most: Option<(Money, usize, usize, u64)> = None;
         for (g, group) in model.groups.iter().enumerate() {
-            for (l, line) in group.lines.iter().enumerate().filter(|(_, l)| l.supplier == supplier) {
+            for (l, line) in group.lines.iter().enumerate().filter(|(_, l)| l.supplier == supplier)
+            {
                 let before = line.cost(basket[g][l]);
                 for x in line.tries(basket[g][l], before + open) {
                     let more = line.cost(x) - before;

@@ -15,7 +15,10 @@ pub(super) fn check(market: &Market) -> Result<(), BadMarket> {
     };
     for want in &market.kinds {
         stones(&want.name, want.need)?;
-        optional_price(|| format!("the price of a stone of `{}`", want.name), want.price_per_stone)?;
+        optional_price(
+            || format!("the price of a stone of `{}`", want.name),
+            want.price_per_stone,
+        )?;
         for &stand_in in &want.stand_ins {
             kind("a stand-in", stand_in)?;
         }

@@ -25,7 +25,11 @@ pub enum BadMarket {
         kind: String,
     },
     /// A price, charge or limit below 0, above the limit, or with too many decimals.
-    #[error("{what} is out of range: {value} (0 to {}, at most {} decimals)", MAX_PRICE, MAX_DECIMALS)]
+    #[error(
+        "{what} is out of range: {value} (0 to {}, at most {} decimals)",
+        MAX_PRICE,
+        MAX_DECIMALS
+    )]
     Price {
         /// Whose price.
         what: String,
@@ -41,7 +45,9 @@ pub enum BadMarket {
         stones: u64,
     },
     /// Breaks that do not rise in packs and fall in price.
-    #[error("the price break of `{kind}` at `{supplier}` from {packs} packs on is not cheaper than fewer packs")]
+    #[error(
+        "the price break of `{kind}` at `{supplier}` from {packs} packs on is not cheaper than fewer packs"
+    )]
     BreakDearer {
         /// The supplier.
         supplier: String,

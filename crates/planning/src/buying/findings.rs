@@ -86,7 +86,12 @@ pub(super) fn findings(
     found
 }
 
-fn finding(code: &'static str, severity: Severity, text: String, hint: impl Into<String>) -> Finding {
+fn finding(
+    code: &'static str,
+    severity: Severity,
+    text: String,
+    hint: impl Into<String>,
+) -> Finding {
     Finding {
         code,
         severity,
@@ -105,12 +110,22 @@ fn shortages(market: &Market, purchase: &Purchase) -> Vec<Finding> {
         let need = cover.map_or(s.stones, |k| k.need);
         let sold = market.offers.iter().any(|o| market.kinds[o.kind].name == s.kind);
         let text = if sold {
-            format!("{}: {} stones short, after all that can be bought in time", s.kind, grouped(s.stones))
+            format!(
+                "{}: {} stones short, after all that can be bought in time",
+                s.kind,
+                grouped(s.stones)
+            )
         } else {
-            format!("{}: {} stones short, and no supplier is named for it", s.kind, grouped(s.stones))
+            format!(
+                "{}: {} stones short, and no supplier is named for it",
+                s.kind,
+                grouped(s.stones)
+            )
         };
         let hint = match (s.packs, s.usual_pack) {
-            (Some(1), Some(pack)) => format!("one pack of {} elsewhere would do", grouped(pack.into())),
+            (Some(1), Some(pack)) => {
+                format!("one pack of {} elsewhere would do", grouped(pack.into()))
+            }
             (Some(n), Some(pack)) => {
                 format!("{} packs of {} elsewhere would do", grouped(n), grouped(pack.into()))
             }
@@ -199,9 +214,9 @@ fn late(market: &Market, with_time: &WithTime) -> Finding {
         format!("would save {}", with_time.saved)
     };
     let text = format!("{names} {gain}, but cannot deliver in time");
-    let hint = format!("order {} working days earlier, or move the date", days.saturating_sub(left));
-    let severity =
-        if with_time.more_stones > 0 { Severity::Warning } else { Severity::Note };
+    let hint =
+        format!("order {} working days earlier, or move the date", days.saturating_sub(left));
+    let severity = if with_time.more_stones > 0 { Severity::Warning } else { Severity::Note };
     let mut finding = finding("plan.supplier-late", severity, text, hint);
     finding.measured = Some(format!("{days} working days"));
     finding.wanted = Some(format!("{left} working days"));

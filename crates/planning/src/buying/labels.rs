@@ -227,7 +227,8 @@ impl<'a> Lister<'a> {
                 spent[b] = (spent[b] + line.cost(x)).min(self.frame.binding[b].1);
             }
         }
-        let excess = counted + self.table.rows[self.table.rows.len() - 1][state] - self.table.least();
+        let excess =
+            counted + self.table.rows[self.table.rows.len() - 1][state] - self.table.least();
         Cover { packs: self.packs.clone(), cost, spent, excess }
     }
 
@@ -274,7 +275,8 @@ fn extend(
                 let owed: Money = (0..back.len()).map(|i| due(i) * back[i]).sum();
                 let bound = cost * PARTS + rest.counted + owed;
                 if search.may_beat(bound) {
-                    let open: Money = (0..back.len()).map(|i| (due(i) - rest.spent[i]).max(0)).sum();
+                    let open: Money =
+                        (0..back.len()).map(|i| (due(i) - rest.spent[i]).max(0)).sum();
                     let guess = cost + rest.cost + open;
                     let due = (0..back.len()).map(due).collect();
                     next.push(Label { cost, due, from: (l, c), bound, guess });
@@ -364,7 +366,8 @@ fn kept(mut labels: Vec<Label>, width: usize, frame: &mut Frame, steps: &mut u64
         // Half of them by their bound, half by what they promise: low bounds alone would keep what
         // falls short in the end.
         kept.sort_by(|a, b| (a.bound, a.cost, &a.due).cmp(&(b.bound, b.cost, &b.due)));
-        kept[width / 2..].sort_by(|a, b| (a.guess, a.bound, &a.due).cmp(&(b.guess, b.bound, &b.due)));
+        kept[width / 2..]
+            .sort_by(|a, b| (a.guess, a.bound, &a.due).cmp(&(b.guess, b.bound, &b.due)));
         for cut in kept.drain(width..) {
             frame.aside = cut.bound.min(frame.aside);
         }

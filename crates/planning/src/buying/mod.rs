@@ -95,7 +95,11 @@ fn proof(market: &Market, matches: &Matches, model: &Model, found: &Found) -> Pr
 }
 
 /// What all suppliers would offer if there were time, if that is better than `purchase`.
-fn with_time(market: &Market, matches: &Matches, purchase: &Purchase) -> Option<findings::WithTime> {
+fn with_time(
+    market: &Market,
+    matches: &Matches,
+    purchase: &Purchase,
+) -> Option<findings::WithTime> {
     let days = market.days?;
     let is_late = |o: &&Offer| market.suppliers[o.supplier].lead_days > days;
     let serves = |o: &Offer| matches.serves_any(o.kind);

@@ -162,7 +162,8 @@ impl Group {
         let mut worst = vec![0; self.n_states() as usize];
         for set in 1..1u64 << self.needs.len() {
             let inside = |i: usize| set >> i & 1 == 1;
-            let need: u64 = (0..self.needs.len()).filter(|&i| inside(i)).map(|i| self.needs[i]).sum();
+            let need: u64 =
+                (0..self.needs.len()).filter(|&i| inside(i)).map(|i| self.needs[i]).sum();
             let serving: Vec<usize> =
                 (0..self.classes.len()).filter(|&c| self.classes[c].serves & set != 0).collect();
             let stock: u64 = serving.iter().map(|&c| self.classes[c].stock).sum();
@@ -213,9 +214,10 @@ impl Model {
 
 /// The most decimals of any price.
 fn decimals(market: &Market) -> u32 {
-    let suppliers = market.suppliers.iter().flat_map(|s| {
-        [Some(s.delivery), s.free_from, s.minimum].into_iter().flatten()
-    });
+    let suppliers = market
+        .suppliers
+        .iter()
+        .flat_map(|s| [Some(s.delivery), s.free_from, s.minimum].into_iter().flatten());
     let offers =
         market.offers.iter().flat_map(|o| o.breaks.iter().map(|b| b.price).chain([o.price]));
     // As written: `6.20` keeps its two decimals, so that a total shows them too.
@@ -340,7 +342,14 @@ impl Builder<'_> {
             let breaks = o.breaks.iter().map(|b| (b.packs, whole(b.price, self.decimals)));
             let tiers = [(1, whole(o.price, self.decimals))].into_iter().chain(breaks);
             let tiers = tiers.filter(|t| o.packs.is_none_or(|most| t.0 <= most)).collect();
-            Some(OfferLine { offer: i, supplier: o.supplier, class, units: 0, tiers, most: o.packs })
+            Some(OfferLine {
+                offer: i,
+                supplier: o.supplier,
+                class,
+                units: 0,
+                tiers,
+                most: o.packs,
+            })
         };
         let offers = self.market.offers.iter().enumerate();
         let mut lines: Vec<OfferLine> = offers

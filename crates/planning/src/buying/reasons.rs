@@ -22,7 +22,11 @@ pub(super) fn reasons(market: &Market, purchase: &Purchase) -> Vec<Reason> {
                  (CIEDE2000; Sharma, Wu, Dalal 2005)",
             )
             .with("size", format!("{} mm", trimmed(t.size_mm.value, 3)), t.size_mm.origin)
-            .with("limit", trimmed(t.colour_difference.value, 2), t.colour_difference.origin),
+            .with(
+                "limit",
+                trimmed(t.colour_difference.value, 2),
+                t.colour_difference.origin,
+            ),
         );
     }
     reasons

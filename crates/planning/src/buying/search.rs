@@ -144,9 +144,10 @@ impl<'m> Search<'m> {
         let counted = |m: &u64| Money::from(*m) * model.missing * PARTS;
         let nothing: Basket = model.groups.iter().map(|g| vec![0; g.lines.len()]).collect();
         let short: Money = missing.iter().map(|m| Money::from(m[0]) * model.missing).sum();
-        let suppliers = model.groups.iter().map(|g| {
-            g.lines.iter().fold(0u64, |set, line| set | 1 << line.supplier)
-        });
+        let suppliers = model
+            .groups
+            .iter()
+            .map(|g| g.lines.iter().fold(0u64, |set, line| set | 1 << line.supplier));
         Search {
             model,
             missing_counted: missing.iter().map(|m| m.iter().map(counted).collect()).collect(),

@@ -158,7 +158,8 @@ fn serve_needs(
         });
         purchase.stand_ins.extend(stand_in_uses(market, matches, wanted, flows));
         purchase.shortages.extend(shortage(market, wanted, want.need - covered));
-        for (of, copies) in want.uses.iter().zip(given.uses).filter(|(u, _)| u.stones_per_copy > 0) {
+        for (of, copies) in want.uses.iter().zip(given.uses).filter(|(u, _)| u.stones_per_copy > 0)
+        {
             let mixed = copies.iter().filter(|c| c.parts.len() > 1).map(|c| c.copies).sum();
             let (piece, kind) = (of.piece.clone(), want.name.clone());
             purchase.lots.push(PieceLots { piece, kind, copies, mixed });

@@ -83,7 +83,8 @@ impl Matches {
 
     /// Needed kinds in groups that share supply, each group and all groups in the kinds' order.
     pub(super) fn groups(&self, market: &Market) -> Vec<Vec<usize>> {
-        let has_supply = |k: usize| self.on_shelf[k] > 0 || market.offers.iter().any(|o| o.kind == k);
+        let has_supply =
+            |k: usize| self.on_shelf[k] > 0 || market.offers.iter().any(|o| o.kind == k);
         let supplied: Vec<bool> = (0..market.kinds.len()).map(has_supply).collect();
         let mut group_of: Vec<usize> = (0..market.kinds.len()).collect();
         let shares = |a: usize, b: usize| {
@@ -91,8 +92,11 @@ impl Matches {
         };
         let needed: Vec<usize> =
             (0..market.kinds.len()).filter(|&k| market.kinds[k].need > 0).collect();
-        let many: Vec<usize> =
-            needed.iter().copied().filter(|&k| market.kinds[k].stand_ins.len() > 0 || self.serves_other(k)).collect();
+        let many: Vec<usize> = needed
+            .iter()
+            .copied()
+            .filter(|&k| market.kinds[k].stand_ins.len() > 0 || self.serves_other(k))
+            .collect();
         for (i, &a) in many.iter().enumerate() {
             for &b in &many[..i] {
                 let (from, to) = (group_of[a].max(group_of[b]), group_of[a].min(group_of[b]));
@@ -170,7 +174,9 @@ fn shortest(edges: &[Edge], left: &[u64], open: &[u64]) -> Option<Vec<usize>> {
                 into_want[e.wanted] = Some(i);
                 changed = true;
             }
-            if e.stones > 0 && at_want[e.wanted] < FAR && at_want[e.wanted] - e.rank < at_kind[e.kind]
+            if e.stones > 0
+                && at_want[e.wanted] < FAR
+                && at_want[e.wanted] - e.rank < at_kind[e.kind]
             {
                 at_kind[e.kind] = at_want[e.wanted] - e.rank;
                 into_kind[e.kind] = Some(i);
@@ -181,7 +187,8 @@ fn shortest(edges: &[Edge], left: &[u64], open: &[u64]) -> Option<Vec<usize>> {
             break;
         }
     }
-    let to = (0..n).filter(|&w| open[w] > 0 && at_want[w] < FAR).min_by_key(|&w| (at_want[w], w))?;
+    let to =
+        (0..n).filter(|&w| open[w] > 0 && at_want[w] < FAR).min_by_key(|&w| (at_want[w], w))?;
     let mut path = vec![];
     let mut want = to;
     // A path visits no want twice.

@@ -73,7 +73,8 @@ impl Table {
                 continue;
             }
             let line = &group.lines[i];
-            let costs = |x: u64| prices.counted(line, line.cost(x)) + next[group.after(state, line, x)];
+            let costs =
+                |x: u64| prices.counted(line, line.cost(x)) + next[group.after(state, line, x)];
             let most = most_useful(group, line, state);
             if let Some(x) = (1..=most).find(|&x| costs(x) == here[state]) {
                 packs[i] = x;
