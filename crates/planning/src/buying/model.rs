@@ -104,6 +104,17 @@ impl OfferLine {
         self.price(packs) * Money::from(packs)
     }
 
+    /// Packs above `have` for which the line first costs `sum` at each of its prices, or all that
+    /// there are.
+    pub(super) fn tries(&self, have: u64, sum: Money) -> impl Iterator<Item = u64> {
+        let most = self.most.unwrap_or(u64::MAX);
+        let reaching = move |&(from, price): &(u64, Money)| {
+            let packs = if price > 0 { (sum + price - 1) / price } else { 0 };
+            u64::try_from(packs).unwrap_or(u64::MAX).max(from).min(most)
+        };
+        self.tiers.iter().map(reaching).filter(move |&x| x > have)
+    }
+
     /// The pack from which the last price break holds.
     pub(super) fn last_break(&self) -> u64 {
         self.tiers.last().map_or(1, |t| t.0)

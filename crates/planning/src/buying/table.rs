@@ -104,7 +104,8 @@ fn row(group: &Group, line: &OfferLine, prices: &Prices, next: &[Money]) -> Vec<
     let (units, stride) = (line.units.min(class.enough) as usize, class.stride as usize);
     let plenty = line.most.is_none_or(|most| most.saturating_mul(line.units) >= class.enough);
     let mut column = vec![0; enough + 1];
-    for base in (0..next.len()).filter(|&s| group.units(s, line.class) == 0) {
+    let blocks = (0..next.len()).step_by(stride * (enough + 1));
+    for base in blocks.flat_map(|block| block..block + stride) {
         let after = |have: usize| base + have.min(enough) * stride;
         for &(from, price) in &line.tiers {
             let each = prices.counted(line, price);
