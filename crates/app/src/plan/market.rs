@@ -28,9 +28,40 @@ pub(super) fn buy(
     days: Option<u32>,
     found: &mut Vec<Finding>,
 ) -> Result<Purchase, PlanError> {
-    let (purchase, findings) = cheapest(&market(laid, spare, pieces, days))?;
+    let market = market(laid, spare, pieces, days);
+    let (purchase, findings) = cheapest(&market)?;
     found.extend(findings);
+    found.extend(minimum_decides(market, &purchase)?);
     Ok(purchase)
+}
+
+/// Whether a supplier's minimum, and not the need, decides what is bought: found by asking the same
+/// market without minimums.
+fn minimum_decides(mut market: Market, purchase: &Purchase) -> Result<Option<Finding>, PlanError> {
+    let used = |name: &str| purchase.deliveries.iter().any(|d| d.supplier == name);
+    let with_minimum: Vec<String> = market
+        .suppliers
+        .iter()
+        .filter(|s| s.minimum.is_some() && used(&s.name))
+        .map(|s| format!("`{}`", s.name))
+        .collect();
+    if with_minimum.is_empty() {
+        return Ok(None);
+    }
+    market.suppliers.iter_mut().for_each(|s| s.minimum = None);
+    let (free, _) = cheapest(&market)?;
+    let dearer = purchase.total - free.total;
+    if dearer <= Decimal::ZERO || free.shortages != purchase.shortages {
+        return Ok(None);
+    }
+    let text =
+        format!("more is bought than is needed, for the minimum of {}", with_minimum.join(", "));
+    let hint = "buy for several orders at once, or take another supplier";
+    let found = Finding::new("plan.minimum-decides", Severity::Note, text, hint);
+    Ok(Some(found.with(
+        format!("{} more", crate::money(dearer)),
+        format!("{} without a minimum", crate::money(free.total)),
+    )))
 }
 
 fn market(laid: &LaidOrder, spare: &Spare, pieces: &[PieceCount], days: Option<u32>) -> Market {

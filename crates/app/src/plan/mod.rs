@@ -334,11 +334,11 @@ pub const PAGES: &[Page] = &[
         remedy: "add an `[[adhesive]]` with what its label says, and name it in the piece",
     },
     Page {
-        code: "plan.nobody-sells",
-        what: "a kind is sold by no supplier of the document; packs of its usual size were counted",
-        why: "what they cost is not known, unless the shelf or the kind names a price",
-        example: "a `[[kind]]` with `pack = 1440` and no `[[supplier]]` that offers it",
-        remedy: "add an offer of a supplier, or buy the packs that are named",
+        code: "plan.minimum-decides",
+        what: "more is bought than is needed, since a supplier sells no less than its minimum",
+        why: "the money lies on the shelf in stones",
+        example: "three packs for 4.20, and a minimum of 15.00",
+        remedy: "buy for several orders at once, or take another supplier",
     },
     Page {
         code: "plan.price-missing",
