@@ -150,7 +150,15 @@ fn measured(node: &Node<'_, '_>) -> Option<Size> {
 /// `"0.04 g"`, or a weighed heap: `{ stones = 144, total = "5.8 g" }`. The mass of one stone, g,
 /// and how many were weighed.
 fn weight_of_one(node: &Node<'_, '_>) -> Option<(f64, Option<u32>)> {
-    let DeValue::Table(_) = node.value else { return Some((node.mass()?, None)) };
+    const MOST_G: f64 = 100.0;
+    let light = |g: f64, stones| {
+        if g > MOST_G {
+            let text = format!("one stone would weigh {} g", trimmed(g, 1));
+            return node.wrong(text, "give the weight of one stone, at most 100 g");
+        }
+        Some((g, stones))
+    };
+    let DeValue::Table(_) = node.value else { return light(node.mass()?, None) };
     let mut fields =
         node.fields("a weighed heap", "it like { stones = 144, total = \"5.8 g\" }")?;
     let stones = fields.need("stones", "how many were weighed, like `stones = 144`");
@@ -158,7 +166,7 @@ fn weight_of_one(node: &Node<'_, '_>) -> Option<(f64, Option<u32>)> {
     let total =
         fields.need("total", "what they weigh, like `total = \"5.8 g\"`").and_then(|n| n.mass());
     fields.done();
-    Some((total? / stones? as f64, Some(stones? as u32)))
+    light(total? / stones? as f64, Some(stones? as u32))
 }
 
 /// How a size is called in tables and pictures.

@@ -35,7 +35,7 @@ pub(crate) use kinds::size_name;
 use mixes::{Entry, NamedMix, Shelf, Unfolding};
 use model::Blank;
 use pieces::{Names, own_name};
-use terms::Terms;
+use terms::{Known, Terms};
 use toml::de::{DeTable, DeValue};
 use units::grouped;
 use walk::{Fields, Node, Walk};
@@ -149,9 +149,11 @@ fn document(tree: &DeTable<'_>, walk: &Walk) -> (Option<Document>, Vec<Blank>) {
         let mut unfolding = Unfolding::new(&shelf, &root);
         unfolding.all();
         let mut taken = Names::new();
+        let known = Known { adhesives: adhesives.as_deref(), currency: terms_keys.currency() };
         for node in &pieces {
-            reads.push(pieces::piece(node, &shelf, &adhesives, &mut unfolding, &mut taken));
+            reads.push(pieces::piece(node, &shelf, known, &mut unfolding, &mut taken));
         }
+        whole_order(&pieces, &reads);
         let names: Vec<Option<String>> = reads.iter().map(|r| r.name.clone()).collect();
         terms_keys.read(&shelf, &mut unfolding, &names)
     };
@@ -167,6 +169,20 @@ fn document(tree: &DeTable<'_>, walk: &Walk) -> (Option<Document>, Vec<Blank>) {
         })
     };
     (whole(), blanks)
+}
+
+/// Refuses more copies than anybody glues.
+fn whole_order(nodes: &[Node<'_, '_>], reads: &[pieces::PieceRead]) {
+    let mut copies = 0;
+    for (node, read) in nodes.iter().zip(reads) {
+        copies += read.piece.as_ref().map_or(0, |p| u64::from(p.quantity));
+        if copies > pieces::MAX_QUANTITY {
+            let text = format!("the order has {} copies up to here", grouped(copies));
+            let most = grouped(pieces::MAX_QUANTITY);
+            node.wrong::<()>(text, format!("it may have {most} of all pieces together"));
+            return;
+        }
+    }
 }
 
 /// The tables of `[[key]]`, if there are any.

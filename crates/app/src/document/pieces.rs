@@ -3,18 +3,18 @@
 use super::mixes::{Shelf, Unfolding};
 use super::model::{Blank, Piece, Placed, Zone, ZonePlace};
 use super::shapes::{outline, placed};
-use super::terms::bench;
+use super::terms::{Known, bench};
 use super::value::Limits;
 use super::walk::{Fields, Node, joined, shortened};
 use super::zones::{LAYING_KEYS, zone, zone_place};
 use lay::Colour;
-use planning::adhesive::Adhesive;
 use std::collections::BTreeMap;
 use std::ops::Range;
 
 /// Colour of a blank that names none: off-white.
 const OFF_WHITE: Colour = Colour(0xf4, 0xf1, 0xea);
-const MAX_QUANTITY: u64 = 100_000;
+/// Most copies of a piece, and of all pieces together: more than anybody glues.
+pub(super) const MAX_QUANTITY: u64 = 20_000;
 const MAX_HOLES: usize = 1000;
 const MAX_ZONES: usize = 100;
 
@@ -54,7 +54,7 @@ pub(super) fn own_name(
 pub(super) fn piece(
     node: &Node<'_, '_>,
     shelf: &Shelf,
-    adhesives: &Option<Vec<Adhesive>>,
+    known: Known<'_>,
     unfolding: &mut Unfolding<'_, '_, '_>,
     taken: &mut Names,
 ) -> PieceRead {
@@ -66,7 +66,7 @@ pub(super) fn piece(
         fields.get("quantity").map_or(Some(1), |n| n.whole(1..MAX_QUANTITY + 1, "it like 18"));
     let margin = fields.get("margin").map_or(Some(0.0), |n| n.length(Limits::GAP, "\"0.5 mm\""));
     let blank = blank(&mut fields);
-    let bench = bench(&mut fields, adhesives.as_deref());
+    let bench = bench(&mut fields, known);
     let zones = match fields.get("zone") {
         Some(node) => {
             for key in LAYING_KEYS {

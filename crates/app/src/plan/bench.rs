@@ -92,7 +92,7 @@ pub(super) fn maker(laid: &LaidOrder) -> Maker {
 }
 
 /// How the adhesive of a piece is put on.
-fn apply(adhesive: &Adhesive, p: &LaidPiece) -> Given<Apply> {
+pub(super) fn apply(adhesive: &Adhesive, p: &LaidPiece) -> Given<Apply> {
     let kinds = &p.asked.piece.kinds;
     let smallest = kinds.iter().map(|k| k.reach_mm).fold(f64::INFINITY, f64::min);
     let said = p.asked.bench.apply.map(|way| match way {

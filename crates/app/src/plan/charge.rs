@@ -1,14 +1,14 @@
 //! What to charge.
 
-use super::PlanError;
+use super::{PlanError, finding};
 use super::market::{self, StoneCosts};
 use crate::document::terms::Profit as Wanted;
 use crate::laying::{LaidOrder, LaidPiece};
 use jiff::civil::Date;
-use lay::Finding;
+use lay::{Finding, Severity};
 use planning::Given;
 use planning::buying::Purchase;
-use planning::glue::{GluePlan, PieceGlue};
+use planning::glue::{AdhesiveNeed, GluePlan, PieceGlue};
 use planning::hours::Hours;
 use planning::price::{
     Fee, Margin, Markup, Material, MaterialSort, OrderCost, Outlay, Overhead, PieceOutlay, Price,
@@ -55,6 +55,7 @@ pub(super) fn price(
     };
     let (price, findings) = planning::price::price(&terms, hours, &outlay)?;
     found.extend(market::unpriced(laid, spare, costs));
+    found.extend(unpriced(glue));
     found.extend(findings);
     Ok(Some(price))
 }
@@ -97,6 +98,24 @@ pub(super) fn profit(laid: &LaidOrder) -> Result<Given<Profit>, PriceError> {
 /// A part of 1 as a decimal. It was written with a few digits; six keep them all.
 pub(super) fn part(of_one: f64) -> Decimal {
     Decimal::from_f64_retain(of_one).unwrap_or_default().round_dp(6).normalize()
+}
+
+/// The adhesives whose cost nobody says, as a finding.
+fn unpriced(glue: &GluePlan) -> Option<Finding> {
+    let used = |a: &&AdhesiveNeed| a.cost.is_none() && (a.need.ml > 0.0 || a.need.cm2 > 0.0);
+    let names: Vec<&str> =
+        glue.adhesives.iter().filter(used).map(|a| a.adhesive.as_str()).collect();
+    (!names.is_empty()).then(|| {
+        finding(
+            "plan.price-missing",
+            Severity::Warning,
+            format!(
+                "nobody says what this adhesive costs, so it counts as nothing: {}",
+                names.join(", ")
+            ),
+            "give the `[[adhesive]]` a `container` and its `price`",
+        )
+    })
 }
 
 fn materials(

@@ -334,6 +334,13 @@ pub const PAGES: &[Page] = &[
         remedy: "add an `[[adhesive]]` with what its label says, and name it in the piece",
     },
     Page {
+        code: "plan.kit-empty",
+        what: "a kit is made from a piece on which no stone fits; it was left out",
+        why: "there is nothing to pack",
+        example: "a kit of a badge whose margin leaves no room for a stone",
+        remedy: "look at what `stonelay lay` says of the piece",
+    },
+    Page {
         code: "plan.minimum-decides",
         what: "more is bought than is needed, since a supplier sells no less than its minimum",
         why: "the money lies on the shelf in stones",
@@ -342,9 +349,9 @@ pub const PAGES: &[Page] = &[
     },
     Page {
         code: "plan.price-missing",
-        what: "what a stone costs is not known for some kinds; they are counted as costing nothing",
+        what: "what some stones or an adhesive cost is not known; they are counted as costing nothing",
         why: "the price of the order comes out too low",
         example: "stock without `price`, and no supplier that sells the kind",
-        remedy: "give the stock a price, or add an offer of a supplier",
+        remedy: "give the stock a price, add an offer of a supplier, or give the adhesive its container and price",
     },
 ];

@@ -1,12 +1,12 @@
 //! Kits to pack and mixes to sell by the bag.
 
-use super::PlanError;
+use super::{PlanError, finding};
 use super::charge::profit;
 use super::market::StoneCosts;
 use crate::document::terms::{self, Content};
 use crate::laying::{LaidOrder, LaidPiece};
 use crate::order::ShelfKind;
-use lay::Finding;
+use lay::{Finding, Severity};
 use planning::Given;
 use planning::kits::{Kit, KitKind, KitWork};
 use planning::mixes::{BagSize, LaidZone, MixBag, MixKind, MixWork, Pricing};
@@ -35,6 +35,15 @@ pub(super) fn kits(
         let Some(p) = laid.pieces.iter().find(|p| p.asked.piece.name == kit.piece) else {
             continue;
         };
+        if p.lay.stones.is_empty() {
+            found.push(finding(
+                "plan.kit-empty",
+                Severity::Serious,
+                format!("the kit `{}` is empty: no stone fits on `{}`", kit.name, kit.piece),
+                "look at what `stonelay lay` says of the piece",
+            ));
+            continue;
+        }
         let work = KitWork {
             kit: kit.name.clone(),
             piece: kit.piece.clone(),

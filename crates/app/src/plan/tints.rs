@@ -1,9 +1,11 @@
 //! The colour to put under the stones of each piece, so that bare places vanish.
 
 use super::PlanError;
+use super::bench::{adhesive_of, adhesives, apply};
 use crate::laying::{LaidOrder, LaidPiece};
 use lay::Finding;
 use planning::Given;
+use planning::adhesive::Apply;
 use planning::glue::GluePlan;
 use planning::tint::{Tint, TintKind, TintWork, USUAL_PIGMENT};
 use schemars::JsonSchema;
@@ -25,18 +27,19 @@ pub(super) fn tints(
     glue: &GluePlan,
     found: &mut Vec<Finding>,
 ) -> Result<Vec<PieceTint>, PlanError> {
+    let adhesives = adhesives(laid);
     let mut all = vec![];
     for (p, g) in laid.pieces.iter().zip(&glue.pieces) {
-        let film = matches!(p.asked.bench.apply, Some(crate::document::terms::Way::Film(_)));
+        let adhesive = &adhesives[adhesive_of(laid, &p.asked.bench)];
+        let film = matches!(apply(adhesive, p).value, Apply::Film { .. });
         if !film || p.lay.stones.is_empty() {
             continue;
         }
-        let label = laid.terms.adhesives.get(g.adhesive_index as usize).map(|a| &a.label);
         let work = TintWork {
             kinds: kinds(p),
             adhesive_g: g.need.g,
             pigment: Given::usual(USUAL_PIGMENT),
-            pigment_limit: label.and_then(|l| l.pigment_limit),
+            pigment_limit: adhesive.label.pigment_limit,
         };
         let (tint, findings) = planning::tint::tint(&work)?;
         found.extend(findings);

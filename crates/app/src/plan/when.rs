@@ -111,7 +111,9 @@ fn work(
     let pieces = laid.pieces.iter().zip(stretches).zip(&hours.pieces).map(|((p, s), h)| {
         let bench = &p.asked.bench;
         let copy = |n: u32| h.setting.copy_min(n) + h.mixing_min;
-        let longest = s.stretches.stretches.iter().map(|x| x.usual_min).fold(0.0, f64::max);
+        let stretches = s.stretches.stretches.iter().map(|x| x.usual_min);
+        // A few stones are set in less than the minute by which a calendar counts.
+        let longest = stretches.reduce(f64::max).map(|min| min.max(1.0));
         PieceWork {
             name: p.asked.piece.name.clone(),
             copies: p.asked.quantity,
@@ -121,7 +123,8 @@ fn work(
             stretch_min: s
                 .stretches
                 .open_min
-                .map(|_| Given { value: longest, origin: Origin::Plan }),
+                .and(longest)
+                .map(|value| Given { value, origin: Origin::Plan }),
             waits: waits(&adhesives[adhesive_of(laid, bench)]),
             sides: bench.sides.unwrap_or(1),
             turn_min: Given::usual(TURN_MIN),

@@ -5,6 +5,7 @@
 mod bad;
 mod demo_lays;
 mod pieces;
+mod plan;
 mod properties;
 mod versions;
 

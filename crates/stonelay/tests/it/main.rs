@@ -4,5 +4,6 @@
 
 mod count;
 mod lay;
+mod plan;
 mod support;
 mod verbs;

@@ -6,6 +6,7 @@ use crate::document::pieces::{Names, own_name};
 use crate::document::walk::{Fields, Node, nearest, shortened};
 use planning::adhesive::{Adhesive, AdhesiveSort, Container, Label, Ratio, RatioBy};
 use planning::glue::Base;
+use planning::price::Currency;
 use rust_decimal::Decimal;
 
 /// How a piece is glued, and what it costs beside its stones. What is `None` was not said.
@@ -85,18 +86,35 @@ pub(super) fn adhesive(node: &Node<'_, '_>, taken: &mut Names) -> Option<Adhesiv
     let sort = sort.and_then(|n| n.choice("sort of adhesive", SORTS));
     let mut time = |key, example| maybe(f.get(key), |n| n.span(0.1, LONGEST_MIN, example));
     let (open, pot) = (time("open", "\"8 min\""), time("pot", "\"30 min\""));
-    let (handle, cure) = (time("handle", "\"12 h\""), time("cure", "\"3 days\""));
     let recoat = time("recoat", "\"4 h\"");
+    let handle = time("handle", "\"12 h\"");
+    let cure_node = f.get("cure");
+    let cure = maybe(cure_node.clone(), |n| n.span(0.1, LONGEST_MIN, "\"3 days\""));
     let ratio = maybe(f.get("ratio"), Node::ratio);
     let by = maybe(f.get("by"), |n| n.choice("measure", MEASURES));
     let density = maybe(f.get("density"), Node::density);
     let density_a = maybe(f.get("density_a"), Node::density);
     let density_b = maybe(f.get("density_b"), Node::density);
     let waste = maybe(f.get("waste"), |n| n.part(1.0));
-    let container = maybe(f.get("container"), container);
-    let price = maybe(f.get("price"), Node::money);
+    let container_node = f.get("container");
+    let container = maybe(container_node.clone(), container);
+    let price_node = f.get("price");
+    let price = maybe(price_node.clone(), Node::money);
     let pigment = maybe(f.get("pigment_limit"), |n| n.part(0.5));
     f.done();
+    if let (Some(node), Some(sort), Some(Some(container))) = (&container_node, sort, container) {
+        holds(node, sort, container)?;
+    }
+    if let (Some(node), None) = (&price_node, &container_node) {
+        let hint = "add what the price buys, like `container = \"27 ml\"`";
+        return node.wrong("a price, but nobody says of how much", hint);
+    }
+    if let (Some(node), Some(Some(handle)), Some(Some(cure))) = (&cure_node, handle, cure)
+        && handle > cure
+    {
+        let text = "it is cured before it can be handled";
+        return node.wrong(text, "`handle` is the shorter time, `cure` the longer one");
+    }
     Some(Adhesive {
         name: name?,
         sort: sort?,
@@ -119,6 +137,20 @@ pub(super) fn adhesive(node: &Node<'_, '_>, taken: &mut Names) -> Option<Adhesiv
     })
 }
 
+/// Refuses a sheet in a bottle and a gel by the sheet.
+fn holds(node: &Node<'_, '_>, sort: AdhesiveSort, container: Container) -> Option<()> {
+    match (sort == AdhesiveSort::AdhesiveSheet, matches!(container, Container::Cm2(_))) {
+        (true, false) => node.wrong(
+            "an adhesive sheet is measured by its sides",
+            "write it like \"20 x 30 cm\"",
+        ),
+        (false, true) => {
+            node.wrong("this sort comes in no sheet", "write it like \"27 ml\" or \"30 g\"")
+        }
+        _ => Some(()),
+    }
+}
+
 /// `"27 ml"`, `"30 g"`, or a sheet's `"20 x 30 cm"`.
 fn container(node: &Node<'_, '_>) -> Option<Container> {
     let text = node.text("what a container holds, in quotes", "it like \"27 ml\" or \"30 g\"")?;
@@ -136,14 +168,22 @@ fn container(node: &Node<'_, '_>) -> Option<Container> {
     node.volume().map(Container::Ml)
 }
 
-/// Reads the keys of a piece that belong to the bench. `adhesives` is `None` if some are faulty:
-/// then a name that is not found is no second fault.
-pub(in crate::document) fn bench(
-    f: &mut Fields<'_, '_>,
-    adhesives: Option<&[Adhesive]>,
-) -> Option<Bench> {
-    let adhesive = maybe(f.get("adhesive"), |n| named(n, adhesives));
+/// What a piece may name, and the currency of its price.
+#[derive(Clone, Copy)]
+pub(in crate::document) struct Known<'d> {
+    /// The adhesives; `None` if some are faulty: then a name that is not found is no second fault.
+    pub(in crate::document) adhesives: Option<&'d [Adhesive]>,
+    /// The order's currency, if it has one.
+    pub(in crate::document) currency: Option<Currency>,
+}
+
+/// Reads the keys of a piece that belong to the bench.
+pub(in crate::document) fn bench(f: &mut Fields<'_, '_>, known: Known<'_>) -> Option<Bench> {
+    let adhesive = maybe(f.get("adhesive"), |n| named(n, known.adhesives));
     let apply = apply(f);
+    if let (Some(adhesive), Some(Some(way))) = (adhesive, apply) {
+        fits(f, adhesive.and_then(|i| known.adhesives?.get(i)), way);
+    }
     let base = maybe(f.get("base"), |n| n.choice("base", BASES));
     let mut flag = |key| f.get(key).map_or(Some(false), |n| n.flag("`true` or `false`"));
     let (stressed, flexible) = (flag("stressed"), flag("flexible"));
@@ -155,7 +195,7 @@ pub(in crate::document) fn bench(
     let pack = maybe(f.get("pack"), |n| n.span(0.0, 1440.0, "\"3 min\""));
     let sides = maybe(f.get("sides"), |n| n.whole(1..21, "it like 2"));
     let blank_price = maybe(f.get("blank_price"), Node::money);
-    let asked = maybe(f.get("price"), Node::money);
+    let asked = maybe(f.get("price"), |n| n.payable(known.currency));
     Some(Bench {
         adhesive: adhesive?,
         apply: apply?,
@@ -210,6 +250,26 @@ fn apply(f: &mut Fields<'_, '_>) -> Option<Option<Way>> {
         Word::Film => Way::Film(film),
         Word::Sheet => Way::Sheet,
     }))
+}
+
+/// Refuses a sheet that is to be put on as a liquid, and a liquid as a sheet.
+fn fits(f: &Fields<'_, '_>, adhesive: Option<&Adhesive>, way: Way) {
+    let sort = adhesive.map_or(AdhesiveSort::SolventGel, |a| a.sort);
+    let name = adhesive.map_or("the usual solvent gel".to_owned(), |a| {
+        format!("`{}` ({})", shortened(&a.name), sort.name())
+    });
+    match (sort == AdhesiveSort::AdhesiveSheet, way) {
+        (true, Way::Sheet) => {}
+        (true, _) => f.wrong(
+            format!("{name} is cut to shape, it makes no dots, beads or films"),
+            "write `apply = \"sheet\"` or leave it out, or name another adhesive",
+        ),
+        (false, Way::Sheet) => f.wrong(
+            format!("{name} is no sheet"),
+            "leave `apply` out, or name an adhesive of the sort `adhesive sheet`",
+        ),
+        _ => {}
+    }
 }
 
 fn named(node: &Node<'_, '_>, adhesives: Option<&[Adhesive]>) -> Option<usize> {

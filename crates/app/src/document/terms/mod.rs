@@ -22,7 +22,7 @@ pub use sale::{Bag, Content, Kit};
 pub use supply::{FileName, Offer, Stock, Supplier};
 pub use workshop::{ArrangementName, Level, LogEntry, Speed, Workshop};
 
-pub(super) use adhesives::bench;
+pub(super) use adhesives::{Known, bench};
 
 use super::entries;
 use super::mixes::{Shelf, Unfolding};
@@ -30,7 +30,11 @@ use super::pieces::Names;
 use super::walk::{Fields, Node, nearest, shortened};
 use jiff::civil::Date;
 use planning::adhesive::Adhesive;
+use planning::price::Currency;
 use value::maybe;
+
+/// Suppliers that are compared at most.
+const MOST_SUPPLIERS: usize = 64;
 
 /// What a plan needs beside the pieces.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -90,6 +94,12 @@ impl<'a, 'i> Keys<'a, 'i> {
         }
     }
 
+    /// The currency that `[price]` names, if it names one; what is wrong with it is said when it is
+    /// read.
+    pub(super) fn currency(&self) -> Option<Currency> {
+        price::peeked(self.price.as_ref()?)
+    }
+
     /// Reads them, but for the adhesives. `pieces` are the names of the pieces, as far as they
     /// could be read.
     pub(super) fn read(
@@ -101,10 +111,16 @@ impl<'a, 'i> Keys<'a, 'i> {
         let due = maybe(self.due, Node::date);
         let workshop = maybe(self.workshop, workshop::workshop);
         let log = each(&self.log, |n| workshop::entry(n, shelf));
+        let log = log.filter(|log| workshop::whole_log(&self.log, log).is_some());
         let stock = each(&self.stock, |n| supply::stock(n, shelf));
         let stock_file = maybe(self.stock_file, supply::stock_file);
         let mut taken = Names::new();
         let suppliers = each(&self.suppliers, |n| supply::supplier(n, shelf, &mut taken));
+        if let Some(node) = self.suppliers.get(MOST_SUPPLIERS) {
+            let text = format!("{} suppliers are too many", self.suppliers.len());
+            let hint = format!("at most {MOST_SUPPLIERS} are compared");
+            node.wrong::<()>(text, hint);
+        }
         let price = maybe(self.price, price::price);
         let mut taken = Names::new();
         let kits = each(&self.kits, |n| sale::kit(n, pieces, &mut taken));

@@ -4,6 +4,8 @@ use super::value::maybe;
 use crate::document::walk::{Node, shortened};
 use planning::price::Currency;
 use rust_decimal::Decimal;
+use toml::de::DeValue;
+use units::trimmed;
 
 /// What is charged. What is `None` was not said.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -52,6 +54,9 @@ pub struct Fee {
     pub fixed: Decimal,
 }
 
+/// Margin where none is said; the plan takes the same.
+const MARGIN: f64 = 0.3;
+
 /// Reads `[price]`.
 pub(super) fn price(node: &Node<'_, '_>) -> Option<Price> {
     let mut f = node.fields("a price", "`[price]` with its keys below")?;
@@ -66,7 +71,8 @@ pub(super) fn price(node: &Node<'_, '_>) -> Option<Price> {
         );
     }
     let tax = maybe(f.get("tax"), |n| n.part(1.0));
-    let fees = maybe(f.get("fees"), |n| {
+    let fees_node = f.get("fees");
+    let fees = maybe(fees_node.clone(), |n| {
         n.all("fee", "it like [{ name = \"card\", share = \"2.9 %\", fixed = \"0.30\" }]", fee)
     });
     let waste = maybe(f.get("waste"), |n| n.part(1.0));
@@ -76,18 +82,21 @@ pub(super) fn price(node: &Node<'_, '_>) -> Option<Price> {
     let rush = maybe(f.get("rush"), |n| n.part(1.0));
     let deposit = maybe(f.get("deposit"), |n| n.part(1.0));
     let valid = maybe(f.get("valid"), |n| n.whole(1..3651, "days, like 30"));
-    let round_to = maybe(f.get("round_to"), Node::money);
+    let known = currency.as_ref().and_then(|c| *c);
+    let round_to = maybe(f.get("round_to"), |n| n.payable(known));
     let packaging = maybe(f.get("packaging"), Node::money);
     f.done();
     let profit = match (margin?, markup?) {
         (Some(m), _) => Some(Profit::Margin(m)),
         (None, m) => m.map(Profit::Markup),
     };
+    let (tax, fees) = (tax?, fees?.unwrap_or_default());
+    something_left(fees_node.as_ref().unwrap_or(node), profit, tax.unwrap_or(0.0), &fees)?;
     Some(Price {
         currency: currency?,
         profit,
-        tax: tax?,
-        fees: fees?.unwrap_or_default(),
+        tax,
+        fees,
         waste: waste?,
         quantities: quantities?.map(|q| q.into_iter().map(|n| n as u32).collect()),
         rush: rush?,
@@ -96,6 +105,40 @@ pub(super) fn price(node: &Node<'_, '_>) -> Option<Price> {
         round_to: round_to?,
         packaging: packaging?,
     })
+}
+
+/// Refuses fees that leave nothing of the price for the cost. A fee is a share of what the customer
+/// pays, tax included; a mark-up is on the fees too.
+fn something_left(
+    node: &Node<'_, '_>,
+    profit: Option<Profit>,
+    tax: f64,
+    fees: &[Fee],
+) -> Option<()> {
+    let fees: f64 = fees.iter().map(|f| f.share).sum::<f64>() * (1.0 + tax);
+    let left = match profit {
+        Some(Profit::Margin(m)) => 1.0 - m - fees,
+        Some(Profit::Markup(m)) => 1.0 - (1.0 + m) * fees,
+        None => 1.0 - MARGIN - fees,
+    };
+    // Exact shares of a millionth are reckoned with later: what is closer to nothing is nothing.
+    if left > 1e-5 {
+        return Some(());
+    }
+    node.wrong(
+        format!(
+            "fees of {} % of the price and the profit leave nothing for the cost",
+            trimmed(fees * 100.0, 2)
+        ),
+        "ask for less profit, or look up what the fees are",
+    )
+}
+
+/// The currency of a `[price]` that is not read yet, if it names one.
+pub(super) fn peeked(node: &Node<'_, '_>) -> Option<Currency> {
+    let DeValue::Table(table) = node.value else { return None };
+    let DeValue::String(code) = table.get("currency")?.get_ref() else { return None };
+    Currency::new(code.trim()).ok()
 }
 
 fn currency(node: &Node<'_, '_>) -> Option<Currency> {

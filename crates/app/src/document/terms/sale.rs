@@ -2,8 +2,9 @@
 
 use super::value::maybe;
 use crate::document::mixes::{Shelf, Unfolding, named};
+use crate::document::model::{Kind, Size};
 use crate::document::pieces::{Names, own_name};
-use crate::document::walk::{Fields, Node};
+use crate::document::walk::{Fields, Node, shortened};
 use lay::MixPart;
 use rust_decimal::Decimal;
 
@@ -61,9 +62,9 @@ pub(super) fn kit(
     let name = own_name(&mut f, "kits", taken);
     let piece = f.need("piece", "`piece = \"…\"`: the piece that is set from it");
     let piece = piece.and_then(|n| super::piece_named(&n, pieces));
-    let copies = maybe(f.get("copies"), |n| n.whole(1..10_001, "it like 12"));
+    let copies = maybe(f.get("copies"), |n| n.whole(1..1001, "it like 12"));
     let loss = maybe(f.get("loss"), |n| n.part(0.8));
-    let tare = maybe(f.get("tare"), Node::mass);
+    let tare = maybe(f.get("tare"), Node::tare);
     f.done();
     Some(Kit {
         name: name?,
@@ -85,9 +86,13 @@ pub(super) fn bag(
     let name = own_name(&mut f, "bags", taken);
     let mix_node = f.need("mix", "`mix = \"…\"`: what is in it");
     let mix = mix_node.as_ref().and_then(|n| n.name());
-    let recipe = mix_node.and_then(|n| unfolding.entry(named(&n, shelf)?));
+    let recipe = mix_node.and_then(|n| {
+        let recipe = unfolding.entry(named(&n, shelf)?)?;
+        weighable(&n, &recipe, shelf)?;
+        Some(recipe)
+    });
     let content = content(&mut f);
-    let tare = maybe(f.get("tare"), Node::mass);
+    let tare = maybe(f.get("tare"), Node::tare);
     let cost = maybe(f.get("cost"), Node::money);
     let time = maybe(f.get("time"), |n| n.span(0.0, 600.0, "\"2 min\""));
     f.done();
@@ -102,12 +107,35 @@ pub(super) fn bag(
     })
 }
 
+/// Refuses kinds so large that nothing usual can be said of their weight.
+fn weighable(node: &Node<'_, '_>, recipe: &[MixPart], shelf: &Shelf) -> Option<()> {
+    const MOST_MM: f64 = 50.0;
+    let large = |k: &&Kind| {
+        let diameter = match k.size {
+            Size::Mm { diameter, .. } => diameter,
+            Size::Measured { mean, .. } => mean,
+            Size::Ss(_) => 0.0,
+        };
+        k.weight_g.is_none() && diameter > MOST_MM
+    };
+    let mut kinds = recipe.iter().filter_map(|p| shelf.kinds.get(p.kind)?.as_ref());
+    let Some(kind) = kinds.find(large) else { return Some(()) };
+    node.wrong(
+        format!("nobody knows what one `{}` weighs", shortened(&kind.name)),
+        "add its `weight` to the `[[kind]]`, like \"0.14 g\"",
+    )
+}
+
 fn content(f: &mut Fields<'_, '_>) -> Option<Content> {
     if f.has("stones") {
         f.misplaced("weight", "a bag has one measure", "give its weight or its stones");
         let stones = f.need("stones", "")?;
-        return stones.whole(1..10_000_001, "it like 500").map(Content::Stones);
+        return stones.whole(1..1_000_001, "it like 500").map(Content::Stones);
     }
     let weight = f.need("weight", "`weight = \"20 g\"`, or `stones = 500`")?;
-    weight.mass().map(Content::Grams)
+    let grams = weight.mass()?;
+    if grams > 1e5 {
+        return weight.wrong("out of range: heavier than 100 kg", "write what one bag holds");
+    }
+    Some(Content::Grams(grams))
 }

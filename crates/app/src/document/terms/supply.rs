@@ -6,6 +6,7 @@ use crate::document::model::Spot;
 use crate::document::pieces::{Names, own_name};
 use crate::document::walk::Node;
 use rust_decimal::Decimal;
+use units::grouped;
 
 /// Stones of one lot on the shelf.
 #[derive(Clone, Debug, PartialEq)]
@@ -65,24 +66,26 @@ pub struct Offer {
     pub lot: Option<String>,
 }
 
-const MANY: u64 = 1_000_000_000;
+/// Most stones of a lot, on the shelf or in a pack.
+const MANY: u64 = 10_000_000;
 
 /// Reads one `[[stock]]`.
 pub(super) fn stock(node: &Node<'_, '_>, shelf: &Shelf) -> Option<Stock> {
     let mut f = node.fields("stock", "`[[stock]]` with its keys below")?;
     let kind = f.need("kind", "`kind = \"…\"`").and_then(|n| kind_named(&n, shelf));
     let stones = f.need("stones", "how many there are, like `stones = 1200`");
-    let stones = stones.and_then(|n| n.whole(0..MANY, "it like 1200"));
+    let stones = stones.and_then(|n| n.whole(0..MANY + 1, "it like 1200"));
     let lot = maybe(f.get("lot"), Node::name);
     let reserved_node = f.get("reserved");
-    let reserved = maybe(reserved_node.clone(), |n| n.whole(0..MANY, "it like 200"));
+    let reserved = maybe(reserved_node.clone(), |n| n.whole(0..MANY + 1, "it like 200"));
     let price = maybe(f.get("price"), Node::money);
     f.done();
     let reserved = reserved?.unwrap_or(0);
     if let (Some(node), Some(stones)) = (&reserved_node, stones)
         && reserved > stones
     {
-        let text = format!("{reserved} stones are reserved of {stones}");
+        let text =
+            format!("{} stones are reserved of {}", grouped(reserved), grouped(stones));
         return node.wrong(text, "reserve no more than there are");
     }
     Some(Stock { kind: kind?, stones: stones?, lot: lot?, reserved, price: price? })
@@ -107,7 +110,10 @@ pub(super) fn supplier(node: &Node<'_, '_>, shelf: &Shelf, taken: &mut Names) ->
     let lead = maybe(f.get("lead"), |n| n.whole(0..366, "working days, like 3"));
     let offers = f.need("offers", "`offers = [{ kind = \"…\", pack = 1440, price = \"6.20\" }]`");
     let offers = offers.and_then(|n| {
-        n.all("offer", "a list of { kind = …, pack = …, price = … }", |n| offer(n, shelf))
+        let offers =
+            n.all("offer", "a list of { kind = …, pack = …, price = … }", |n| offer(n, shelf))?;
+        each_once(&n, &offers)?;
+        Some(offers)
     });
     f.done();
     Some(Supplier {
@@ -125,13 +131,17 @@ fn offer(node: &Node<'_, '_>, shelf: &Shelf) -> Option<Offer> {
         node.fields("an offer", "it like { kind = \"…\", pack = 1440, price = \"6.20\" }")?;
     let kind = f.need("kind", "`kind = \"…\"`").and_then(|n| kind_named(&n, shelf));
     let pack = f.need("pack", "stones in a pack, like `pack = 1440`");
-    let pack = pack.and_then(|n| n.whole(1..10_000_001, "it like 1440"));
+    let pack = pack.and_then(|n| n.whole(1..MANY + 1, "it like 1440"));
     let price = f.need("price", "what a pack costs, like `price = \"6.20\"`");
     let price = price.and_then(|n| n.money());
-    let breaks = maybe(f.get("breaks"), breaks);
+    let breaks_node = f.get("breaks");
+    let breaks = maybe(breaks_node.clone(), breaks);
     let packs = maybe(f.get("packs"), |n| n.whole(0..1_000_001, "it like 12"));
     let lot = maybe(f.get("lot"), Node::name);
     f.done();
+    if let (Some(node), Some(price), Some(Some(breaks))) = (&breaks_node, price, &breaks) {
+        falling(node, price, breaks)?;
+    }
     Some(Offer {
         kind: kind?,
         pack: pack? as u32,
@@ -163,4 +173,33 @@ fn breaks(node: &Node<'_, '_>) -> Option<Vec<(u32, Decimal)>> {
         );
     }
     Some(breaks)
+}
+
+/// Refuses a break that makes a pack dearer than fewer packs do.
+fn falling(node: &Node<'_, '_>, price: Decimal, breaks: &[(u32, Decimal)]) -> Option<()> {
+    let mut before = price;
+    for &(packs, price) in breaks {
+        if price > before {
+            return node.wrong(
+                format!("a pack is dearer from {packs} packs on: {price} after {before}"),
+                "write the price of one pack, not of all of them together",
+            );
+        }
+        before = price;
+    }
+    Some(())
+}
+
+/// Refuses the same pack offered twice: one of the two prices is wrong.
+fn each_once(node: &Node<'_, '_>, offers: &[Offer]) -> Option<()> {
+    let key = |o: &Offer| (o.kind, o.pack, o.lot.clone());
+    for (i, offer) in offers.iter().enumerate() {
+        if let Some(first) = offers[..i].iter().position(|o| key(o) == key(offer)) {
+            return node.wrong(
+                format!("offers {} and {} are of the same pack", first + 1, i + 1),
+                "leave one out; a lower price for more packs goes into `breaks`",
+            );
+        }
+    }
+    Some(())
 }

@@ -3,12 +3,15 @@
 use crate::document::value::Limits;
 use crate::document::walk::{Node, shortened};
 use jiff::civil::{Date, Time};
+use planning::price::Currency;
 use rust_decimal::Decimal;
 use toml::de::DeValue;
-use units::{Density, Ratio, Span, Temperature, Volume, trimmed};
+use units::{Density, Mass, Ratio, Span, Temperature, Volume, trimmed};
 
 /// Largest amount of money, in the order's currency.
-const MOST_MONEY: i64 = 1_000_000_000;
+const MOST_MONEY: i64 = 1_000_000;
+/// Most decimals of an amount: a millionth is less than any stone costs.
+const MOST_DECIMALS: u32 = 6;
 
 impl<'a, 'i> Node<'a, 'i> {
     /// An amount of money in the order's currency, not negative: `"14.00"`, `14.00` or `14`.
@@ -22,11 +25,10 @@ impl<'a, 'i> Node<'a, 'i> {
         let hint = "write digits and a point, without a currency sign, like `\"4.90\"`";
         let text = || format!("not an amount of money: `{}`", shortened(&written));
         if written.contains(',') {
-            let with_point = written.replace(',', ".");
-            let hint = format!(
-                "decimals are written with a point, thousands without a mark: `\"{}\"`",
-                shortened(&with_point)
-            );
+            let hint = match with_point(&written) {
+                Some(amount) => format!("decimals are written with a point: `\"{amount}\"`"),
+                None => "decimals are written with a point, thousands without a mark".to_owned(),
+            };
             return self.wrong(text(), hint);
         }
         let amount = match Decimal::from_str_exact(&written) {
@@ -42,7 +44,51 @@ impl<'a, 'i> Node<'a, 'i> {
                 format!("it must be at most {}", units::grouped(MOST_MONEY as u64)),
             );
         }
+        if amount.normalize().scale() > MOST_DECIMALS {
+            return self.wrong(
+                format!("finer than anything costs: {}", shortened(&written)),
+                format!("at most {MOST_DECIMALS} decimals are read"),
+            );
+        }
         Some(amount)
+    }
+
+    /// What an hour costs: as money, but two of them together are still money.
+    pub(super) fn hourly(&self) -> Option<Decimal> {
+        const MOST: i64 = MOST_MONEY / 2;
+        let amount = self.money()?;
+        if amount > Decimal::from(MOST) {
+            let hint = format!("an hour costs at most {}", units::grouped(MOST as u64));
+            return self.wrong(format!("out of range: {amount}"), hint);
+        }
+        Some(amount)
+    }
+
+    /// A price that somebody pays: above 0, and in whole coins of the currency, if it is known.
+    pub(super) fn payable(&self, currency: Option<Currency>) -> Option<Decimal> {
+        let amount = self.money()?;
+        if amount.is_zero() {
+            return self.wrong("a price of nothing", "write what is to be paid, or leave it out");
+        }
+        let Some(currency) = currency else { return Some(amount) };
+        if amount.normalize().scale() > currency.digits() {
+            let text = format!("{} has no coin that small: {amount}", currency.code());
+            return self.wrong(text, match currency.digits() {
+                0 => "write a whole number".to_owned(),
+                n => format!("write at most {n} decimals"),
+            });
+        }
+        Some(amount)
+    }
+
+    /// The mass of an empty bag, g; it may be none.
+    pub(super) fn tare(&self) -> Option<f64> {
+        let mass: Mass = self.quantity("a mass", "\"0.5 g\"")?;
+        if !(0.0..=1000.0).contains(&mass.grams()) {
+            let hint = "an empty bag weighs 0 g to 1 kg";
+            return self.wrong(format!("out of range: {mass}"), hint);
+        }
+        Some(mass.grams())
     }
 
     /// A length of time in minutes, from `least` to `most` minutes.
@@ -179,6 +225,14 @@ impl<'a, 'i> Node<'a, 'i> {
         let read: Vec<Option<T>> = nodes.iter().map(read).collect();
         read.into_iter().collect()
     }
+}
+
+/// `12,50` as `12.50`; none where a comma may stand for thousands or for nothing.
+fn with_point(written: &str) -> Option<String> {
+    let (whole, decimals) = written.split_once(',')?;
+    let digits = |t: &str| !t.is_empty() && t.bytes().all(|b| b.is_ascii_digit());
+    let clear = digits(whole) && digits(decimals) && decimals.len() != 3;
+    clear.then(|| format!("{whole}.{decimals}"))
 }
 
 /// A key that may be missing: `Some(None)` if it is, `None` if it is there and wrong.

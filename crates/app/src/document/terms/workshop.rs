@@ -6,6 +6,7 @@ use crate::document::walk::Node;
 use jiff::civil::{Date, Time, Weekday};
 use rust_decimal::Decimal;
 use toml::de::DeValue;
+use units::{grouped, trimmed};
 
 /// How the maker works. What is `None` was not said.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -88,6 +89,9 @@ pub enum ArrangementName {
     Scatter,
 }
 
+/// Stones of a whole log: more than a working life.
+const MOST_STONES: u64 = 10_000_000;
+
 const LEVELS: &[(&str, Level)] =
     &[("beginner", Level::Beginner), ("practised", Level::Practised), ("fast", Level::Fast)];
 
@@ -119,7 +123,7 @@ pub(super) fn workshop(node: &Node<'_, '_>) -> Option<Workshop> {
     let loss = maybe(f.get("loss"), loss);
     let level = maybe(f.get("level"), |n| n.choice("level", LEVELS));
     let rate_node = f.get("rate");
-    let rate = maybe(rate_node.clone(), |n| n.whole(1..5001, "stones an hour, like 320"));
+    let rate = maybe(rate_node.clone(), |n| n.whole(10..5001, "stones an hour, like 320"));
     if let (Some(node), true) = (&rate_node, f.has("level")) {
         node.wrong::<()>("a rate beside a level", "give one of them: the rate is the better one");
     }
@@ -131,14 +135,18 @@ pub(super) fn workshop(node: &Node<'_, '_>) -> Option<Workshop> {
         if days.is_empty() {
             return n.wrong("no day is left to work on", "name one at least, or leave it out");
         }
+        if let Some(twice) = days.iter().enumerate().find_map(|(i, d)| days[..i].contains(d).then_some(d)) {
+            let name = DAYS.iter().find(|d| d.1 == *twice).map_or("", |d| d.0);
+            return n.wrong(format!("a day is named twice: {name}"), "name each day once");
+        }
         Some(days)
     });
     let hours = maybe(f.get("hours"), working_hours);
     let closed = maybe(f.get("closed"), |n| n.all("day", "it like [\"2026-12-24\"]", Node::date));
     let bench = maybe(f.get("bench"), |n| n.whole(1..1001, "it like 6"));
     let set_up = maybe(f.get("set_up"), |n| n.span(0.0, 1440.0, "\"15 min\""));
-    let wage = maybe(f.get("wage"), Node::money);
-    let overhead = maybe(f.get("overhead"), Node::money);
+    let wage = maybe(f.get("wage"), Node::hourly);
+    let overhead = maybe(f.get("overhead"), Node::hourly);
     f.done();
     let (level, rate) = (level?, rate?);
     let (loss, trust) = loss?.map_or((None, None), |(rate, trust)| (Some(rate), trust));
@@ -166,7 +174,7 @@ fn loss(node: &Node<'_, '_>) -> Option<(f64, Option<u64>)> {
     let DeValue::Table(_) = node.value else { return Some((node.part(MOST)?, None)) };
     let mut f = node.fields("a loss", "it like { rate = \"3 %\", trust = 500 }")?;
     let rate = f.need("rate", "`rate = \"3 %\"`").and_then(|n| n.part(MOST));
-    let trust = maybe(f.get("trust"), |n| n.whole(1..10_000_001, "handled stones, like 500"));
+    let trust = maybe(f.get("trust"), |n| n.whole(10..10_000_001, "handled stones, like 500"));
     f.done();
     Some((rate?, trust?))
 }
@@ -194,11 +202,15 @@ pub(super) fn entry(node: &Node<'_, '_>, shelf: &Shelf) -> Option<LogEntry> {
     let kind = maybe(f.get("kind"), |n| kind_named(n, shelf));
     let arrangement = maybe(f.get("arrangement"), |n| n.choice("arrangement", ARRANGEMENTS));
     let stones = f.need("stones", "how many were set, like `stones = 3000`");
-    let stones = stones.and_then(|n| n.whole(1..100_000_001, "it like 3000"));
+    let stones = stones.and_then(|n| n.whole(1..MOST_STONES + 1, "it like 3000"));
     let lost_node = f.get("lost");
-    let lost = maybe(lost_node.clone(), |n| n.whole(0..100_000_001, "it like 85"));
-    let time = maybe(f.get("time"), |n| n.span(1.0, 6e6, "\"9 h 40 min\""));
+    let lost = maybe(lost_node.clone(), |n| n.whole(0..MOST_STONES + 1, "it like 85"));
+    let time_node = f.get("time");
+    let time = maybe(time_node.clone(), |n| n.span(1.0, 6e6, "\"9 h 40 min\""));
     f.done();
+    if let (Some(node), Some(stones), Some(Some(min))) = (&time_node, stones, time) {
+        pace(node, stones, min)?;
+    }
     if let (Some(node), Some(stones), Some(Some(lost))) = (&lost_node, stones, lost)
         && lost > stones
     {
@@ -214,4 +226,33 @@ pub(super) fn entry(node: &Node<'_, '_>, shelf: &Shelf) -> Option<LogEntry> {
         lost: lost?,
         time_min: time?,
     })
+}
+
+/// Refuses a pace that nobody keeps: minutes and hours were mixed up, or a night was counted in.
+fn pace(node: &Node<'_, '_>, stones: u64, min: f64) -> Option<()> {
+    let per_h = stones as f64 * 60.0 / min;
+    if (5.0..=5000.0).contains(&per_h) {
+        return Some(());
+    }
+    let text = format!(
+        "{} stones in this time are {} an hour",
+        grouped(stones),
+        if per_h < 5.0 { trimmed(per_h, 2) } else { grouped(per_h as u64) }
+    );
+    node.wrong(text, "give the time that was spent setting, like \"9 h 40 min\"")
+}
+
+/// Refuses a log that is longer than anybody's.
+pub(super) fn whole_log(nodes: &[Node<'_, '_>], log: &[LogEntry]) -> Option<()> {
+    let mut all = 0;
+    for (node, entry) in nodes.iter().zip(log) {
+        all += entry.stones + entry.lost.unwrap_or(0);
+        if all > MOST_STONES {
+            return node.wrong(
+                format!("the log has more than {} stones up to here", grouped(MOST_STONES)),
+                "leave the oldest entries out: they say least of how you work today",
+            );
+        }
+    }
+    Some(())
 }
