@@ -33,6 +33,8 @@ pub(super) fn tints(
         }
         let label = laid.terms.adhesives.get(g.adhesive_index as usize).map(|a| &a.label);
         let work = TintWork {
+            piece: p.asked.piece.name.clone(),
+            adhesive: g.adhesive.clone(),
             kinds: kinds(p),
             adhesive_g: g.need.g,
             pigment: Given::usual(USUAL_PIGMENT),
