@@ -103,6 +103,8 @@ fn mixes() -> Result<Vec<Value>, LabelError> {
                         ratio_by: Some(by),
                         density_a_g_per_ml: Some(density_a),
                         density_b_g_per_ml: Some(density_b),
+                        // Off by some percent: A and B go by their own.
+                        density_g_per_ml: Some(1.2),
                         ..Label::default()
                     },
                 )?;
@@ -169,6 +171,8 @@ fn orders() -> Result<Vec<Value>, Box<dyn Error>> {
     let pieces = pieces();
     let worked = |list: Vec<Stretch>| Stretches {
         open_min: Some(30.0),
+        open_at_c: 25.0,
+        label_open_min: None,
         limit_min: 24.0,
         limited_by: Limit::OpenTime,
         usual_min: list.iter().map(|s| s.usual_min).sum(),
@@ -192,7 +196,9 @@ fn orders() -> Result<Vec<Value>, Box<dyn Error>> {
                     waste: Some(0.175),
                     container: Some(Container::Ml(32.0)),
                     price: Some(Decimal::new(1_195, 2)),
-                    density_g_per_ml: Some(1.1),
+                    density_g_per_ml: Some(1.15),
+                    density_a_g_per_ml: Some(1.16),
+                    density_b_g_per_ml: Some(1.04),
                     ..Label::default()
                 };
                 let adhesives = [Adhesive {
@@ -217,7 +223,8 @@ fn orders() -> Result<Vec<Value>, Box<dyn Error>> {
                 })?;
                 orders.push(json!({
                     "way": way, "temperature_c": temperature_c, "diameter_mm": 3.9,
-                    "stated_pot_min": 40.0, "waste": 0.175, "density": 1.1,
+                    "stated_pot_min": 40.0, "waste": 0.175,
+                    "density_a": 1.16, "density_b": 1.04,
                     "container_ml": 32.0, "price": "11.95", "width_mm": 1.2, "thickness_mm": 2.0,
                     "stretches": [badge.stretches, panel.stretches], "plan": plan,
                 }));
