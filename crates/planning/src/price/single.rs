@@ -2,9 +2,9 @@
 
 use super::cost::PriceFactors;
 use super::exact::{Exact, Ratio};
-use super::{Currency, Fee, PriceError, Profit, Terms};
 #[cfg(doc)]
 use super::price;
+use super::{Currency, Fee, PriceError, Profit, Terms};
 use crate::Given;
 use rust_decimal::Decimal;
 

@@ -2,7 +2,9 @@
 
 use super::cost::{Item, Line};
 use super::exact::{Exact, Ratio};
-use super::{Fee, FeeLine, MaterialSort, PerGross, PriceError, RushCharge, RushPrice, Terms, Totals};
+use super::{
+    Fee, FeeLine, MaterialSort, PerGross, PriceError, RushCharge, RushPrice, Terms, Totals,
+};
 use crate::hours::{Hours, PieceHours};
 use jiff::Span;
 use jiff::civil::Date;

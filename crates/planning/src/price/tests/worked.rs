@@ -239,7 +239,8 @@ fn a_quote_keeps_letters_groups_thousands_and_lets_no_control_through() {
     let mut bench = bench(&[(10, 150)], 1.0);
     bench.pieces[0].piece = "港の灯り \u{1b}[31mŁódź\u{202e}\r\n".into();
     let (price, _) = price(&terms(), &bench, &dear).unwrap();
-    let quote = Quote { title: "Ωmega\u{7}".into(), customer: None, ready_by: None, notes: vec![] };
+    let quote =
+        Quote { title: "Ωmega\u{7}".into(), customer: None, ready_by: None, notes: vec![] };
     let text = quote_text(&price, &quote);
     assert!(text.starts_with("Quote: Ωmega\n"), "{text}");
     let row = text.lines().find(|l| l.contains("港の灯り  [31mŁódź")).unwrap();
