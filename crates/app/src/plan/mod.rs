@@ -218,8 +218,8 @@ pub fn plan(laid: &LaidOrder, today: Date, watch: &dyn Watch) -> Result<Plan, Pl
         today,
         found.of(Part::Price),
     )?;
-    let kits = sale::kits(laid, &costs, found.of(Part::Kits))?;
-    let bags = sale::bags(laid, &costs, found.of(Part::Kits))?;
+    let kits = sale::kits(laid, &costs, &purchase, found.of(Part::Kits))?;
+    let bags = sale::bags(laid, &costs, &purchase, found.of(Part::Kits))?;
     let tints = tints::tints(laid, &glue, found.of(Part::Glue))?;
     let answer = answer::answer(laid, &purchase, &glue, &hours, &calendar, price.as_ref());
     Ok(Plan {
