@@ -2,6 +2,7 @@
 
 use super::PlanError;
 use super::counts::PieceCount;
+use super::when::Arrival;
 use crate::laying::LaidOrder;
 use lay::{Finding, Severity};
 use planning::Given;
@@ -19,19 +20,27 @@ const STAND_IN_COLOUR: f64 = 5.0;
 /// The pack of a kind that names none: a gross.
 const GROSS: u32 = 144;
 
-/// The cheapest purchase that covers `spare`. `days` are the working days within which stones must
-/// be there, if the order is wanted by a day.
+/// The cheapest purchase that covers `spare` with stones that arrive soon enough. Where the order is
+/// late all the same, what nobody brings soon is bought from whoever has it.
 pub(super) fn buy(
     laid: &LaidOrder,
     spare: &Spare,
     pieces: &[PieceCount],
-    days: Option<u32>,
+    arrival: Arrival,
     found: &mut Vec<Finding>,
 ) -> Result<Purchase, PlanError> {
-    let market = market(laid, spare, pieces, days);
-    let (purchase, findings) = cheapest(&market)?;
+    let short = |p: &Purchase| p.shortages.iter().map(|s| s.stones).sum::<u64>();
+    let mut asked = market(laid, spare, pieces, arrival.within_days);
+    let (mut purchase, mut findings) = cheapest(&asked)?;
+    if arrival.late && short(&purchase) > 0 {
+        asked.days = None;
+        let any_day = cheapest(&asked)?;
+        if short(&any_day.0) < short(&purchase) {
+            (purchase, findings) = any_day;
+        }
+    }
     found.extend(findings);
-    found.extend(minimum_decides(market, &purchase)?);
+    found.extend(minimum_decides(asked, &purchase)?);
     Ok(purchase)
 }
 

@@ -193,9 +193,9 @@ pub fn plan(laid: &LaidOrder, today: Date, watch: &dyn Watch) -> Result<Plan, Pl
     let hours = bench::hours(laid, &maker, &glue, found.of(Part::Hours))?;
     step("calendar", 2)?;
     let week = when::week(laid)?;
-    let slack_days = when::slack_days(laid, &week, &stretches, &hours, today)?;
+    let arrival = when::arrival(laid, &week, &stretches, &hours, today)?;
     step("buying", 3)?;
-    let purchase = market::buy(laid, &spare, &pieces, slack_days, found.of(Part::Buying))?;
+    let purchase = market::buy(laid, &spare, &pieces, arrival, found.of(Part::Buying))?;
     step("calendar", 4)?;
     let calendar = when::calendar(
         laid,

@@ -69,7 +69,7 @@ pub(super) fn best(work: &Work) -> Result<Found, WorkError> {
     let mut tried = 0;
     for order in orders(work, total) {
         for most in batch_sizes(work, total) {
-            let list = batches(&work.pieces, &order, most, longest_min);
+            let list = batches(work, &order, most, longest_min);
             for rhythm in rhythms(list.len(), total) {
                 let ran = run(&list, &turns(&list, rhythm), &setting, None);
                 let Ran::Done { end, hands_ends } = ran else { continue };
@@ -92,7 +92,7 @@ pub(super) fn best(work: &Work) -> Result<Found, WorkError> {
 impl Found {
     /// Its batches and every activity of them.
     pub(super) fn replay(&self, work: &Work) -> (Vec<Batch>, Vec<Node>) {
-        let list = batches(&work.pieces, &self.way.order, self.way.most, self.longest_min);
+        let list = batches(work, &self.way.order, self.way.most, self.longest_min);
         let mut nodes = vec![];
         run(&list, &self.turns(&list), &self.setting(), Some(&mut nodes));
         (list, nodes)
