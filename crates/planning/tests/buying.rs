@@ -1,7 +1,9 @@
 //! Laws of buying, and a twin that tries every purchase of a tiny market.
 
 use planning::Given;
-use planning::buying::{Break, Market, Offer, Proof, Purchase, Stock, Supplier, Tolerance, Use, Want, buy};
+use planning::buying::{
+    Break, Market, Offer, Proof, Purchase, Stock, Supplier, Tolerance, Use, Want, buy,
+};
 use proptest::prelude::*;
 use proptest::test_runner::{RngAlgorithm, RngSeed};
 use rust_decimal::Decimal;
@@ -56,8 +58,7 @@ fn offer(supplier: usize, kind: usize, pack: u32, price: i64) -> Offer {
 }
 
 fn market(kinds: Vec<Want>, suppliers: Vec<Supplier>, offers: Vec<Offer>) -> Market {
-    let tolerance =
-        Tolerance { size_mm: Given::usual(0.15), colour_difference: Given::usual(5.0) };
+    let tolerance = Tolerance { size_mm: Given::usual(0.15), colour_difference: Given::usual(5.0) };
     let (stock, days, steps) = (vec![], None, Market::USUAL_STEPS);
     Market { kinds, stock, suppliers, offers, days, tolerance, steps }
 }
@@ -152,8 +153,15 @@ fn a_late_supplier_is_left_out_and_what_time_would_save_is_told() {
 fn a_copy_that_mixes_lots_is_told() {
     let mut kind = want("sea glass", 400, vec![]);
     kind.uses = vec![Use { piece: "flask".into(), copies: 4, stones_per_copy: 100 }];
-    let mut m = market(vec![kind], vec![supplier("pier", 0, None, None)], vec![offer(0, 0, 250, 5)]);
-    m.stock = vec![Stock { kind: 0, lot: Some("A17".into()), stones: 150, reserved: 0, price_per_stone: None }];
+    let mut m =
+        market(vec![kind], vec![supplier("pier", 0, None, None)], vec![offer(0, 0, 250, 5)]);
+    m.stock = vec![Stock {
+        kind: 0,
+        lot: Some("A17".into()),
+        stones: 150,
+        reserved: 0,
+        price_per_stone: None,
+    }];
     let (p, findings) = buy(&m).unwrap();
     assert_eq!(p.lots[0].mixed, 1);
     assert!(findings.iter().any(|f| f.code == "plan.lots-mixed"));
@@ -176,7 +184,10 @@ fn absurd_markets_are_refused() {
     assert!(refused(|m| m.offers[0].price = (-1).into()).contains("out of range: -1"));
     assert!(refused(|m| m.offers[0].kind = 7).contains("kind number 7"));
     assert!(refused(|m| m.kinds[0].need = u64::MAX).contains("stones"));
-    assert!(refused(|m| m.offers[0].breaks = vec![Break { packs: 3, price: 6.into() }]).contains("not cheaper"));
+    assert!(
+        refused(|m| m.offers[0].breaks = vec![Break { packs: 3, price: 6.into() }])
+            .contains("not cheaper")
+    );
 }
 
 /// The fewest missing stones and the least sum of a market of at most two kinds, by trying all.
@@ -188,7 +199,8 @@ fn tried(m: &Market, most: u64) -> (u64, Decimal) {
         if let Some(found) = outcome(m, &packs).filter(|&f| better(f)) {
             best = Some(found);
         }
-        let Some(at) = (0..packs.len()).find(|&i| packs[i] < m.offers[i].packs.unwrap_or(most).min(most))
+        let Some(at) =
+            (0..packs.len()).find(|&i| packs[i] < m.offers[i].packs.unwrap_or(most).min(most))
         else {
             return best.unwrap();
         };
@@ -204,7 +216,8 @@ fn outcome(m: &Market, packs: &[u64]) -> Option<(u64, Decimal)> {
         let goods: Decimal = lines
             .clone()
             .map(|(o, &x)| {
-                let cheaper = o.breaks.iter().rev().find(|b| b.packs <= x).map_or(o.price, |b| b.price);
+                let cheaper =
+                    o.breaks.iter().rev().find(|b| b.packs <= x).map_or(o.price, |b| b.price);
                 cheaper * Decimal::from(x)
             })
             .sum();
