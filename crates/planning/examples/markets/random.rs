@@ -37,13 +37,13 @@ pub(crate) fn market(seed: u64, shape: Shape) -> Market {
     let share = worth / shape.suppliers as f64 * shape.limits;
     let suppliers = (0..shape.suppliers).map(|s| supplier(&mut rng, s, share)).collect();
     let mut offers = vec![];
-    for kind in 0..shape.kinds {
+    for (kind, &per_1000) in per_1000.iter().enumerate() {
         // Most kinds are sold in packs that divide one another, as the trade packs them.
         let packs: &[u32] = if rng.random::<f64>() < 0.6 { &PACKS[..2] } else { &PACKS[2..] };
         for supplier in 0..shape.suppliers {
             for &pack in packs {
                 if rng.random::<f64>() < shape.sold {
-                    offers.push(offer(&mut rng, supplier, kind, pack, per_1000[kind]));
+                    offers.push(offer(&mut rng, supplier, kind, pack, per_1000));
                 }
             }
         }
