@@ -88,7 +88,7 @@ fn whole(text: &str) -> Result<u64, Wrong> {
     }
     let plain = match text.split_once(['.', ',']) {
         // Three zeros may be thousands; one or two are decimals.
-        Some((before, zeros)) if matches!(zeros, "0" | "00") => before,
+        Some((before, "0" | "00")) => before,
         _ => text,
     };
     if digits(plain) {

@@ -173,7 +173,7 @@ impl<'a> Lister<'a> {
             room,
             packs: vec![0; group.lines.len()],
             found: vec![],
-            most: width.saturating_mul(4),
+            most: width.saturating_mul(2),
             steps: &mut search.steps,
         }
     }
@@ -348,9 +348,11 @@ fn counted(search: &Search, frame: &Frame, g: usize, cover: &Cover) -> Money {
 
 /// The labels that no other beats, at most `width`; what is set aside is remembered in `frame`.
 fn kept(mut labels: Vec<Label>, width: usize, frame: &mut Frame, steps: &mut u64) -> Vec<Label> {
-    labels.sort_by(|a, b| (&a.due, a.cost, a.from).cmp(&(&b.due, b.cost, b.from)));
+    labels.sort_unstable_by(|a, b| (&a.due, a.cost, a.from).cmp(&(&b.due, b.cost, b.from)));
     labels.dedup_by(|b, a| a.due == b.due);
-    labels.sort_by(|a, b| (a.cost, &a.due).cmp(&(b.cost, &b.due)));
+    // Comparing takes longest: what has no prospect of being kept is left out.
+    trim(&mut labels, width.saturating_mul(4), frame);
+    labels.sort_unstable_by(|a, b| (a.cost, &a.due).cmp(&(b.cost, &b.due)));
     // Against one least sum, the last one kept owes least of all.
     let compared = if frame.binding.len() > 1 { COMPARED } else { 0 };
     let mut kept: Vec<Label> = vec![];
@@ -362,15 +364,20 @@ fn kept(mut labels: Vec<Label>, width: usize, frame: &mut Frame, steps: &mut u64
             kept.push(label);
         }
     }
-    if kept.len() > width {
-        // Half of them by their bound, half by what they promise: low bounds alone would keep what
-        // falls short in the end.
-        kept.sort_by(|a, b| (a.bound, a.cost, &a.due).cmp(&(b.bound, b.cost, &b.due)));
-        kept[width / 2..]
-            .sort_by(|a, b| (a.guess, a.bound, &a.due).cmp(&(b.guess, b.bound, &b.due)));
-        for cut in kept.drain(width..) {
-            frame.aside = cut.bound.min(frame.aside);
-        }
-    }
+    trim(&mut kept, width, frame);
     kept
+}
+
+/// Leaves `width` labels: half of them by their bound, half by what they promise, since low bounds
+/// alone would keep what falls short in the end.
+fn trim(labels: &mut Vec<Label>, width: usize, frame: &mut Frame) {
+    if labels.len() <= width {
+        return;
+    }
+    labels.sort_unstable_by(|a, b| (a.bound, a.cost, &a.due).cmp(&(b.bound, b.cost, &b.due)));
+    labels[width / 2..]
+        .sort_unstable_by(|a, b| (a.guess, a.bound, &a.due).cmp(&(b.guess, b.bound, &b.due)));
+    for cut in labels.drain(width..) {
+        frame.aside = cut.bound.min(frame.aside);
+    }
 }
