@@ -117,6 +117,8 @@ def mixes(tally, grid):
         tally.near(f"B {row}", parts["b_ml"], b_ml * scale)
         tally.near(f"A {row}", parts["a_g"], a_ml * scale * row["density_a"])
         tally.near(f"B {row}", parts["b_g"], b_ml * scale * row["density_b"])
+        weight = a_ml * scale * row["density_a"] + b_ml * scale * row["density_b"]
+        tally.near(f"mix {row}", row["amount"]["g"], weight)
         published = BY_WEIGHT.get((row["density_a"], row["density_b"]))
         if published and row["a"] == row["b"] and row["by"] == "volume":
             seen += 1
@@ -143,7 +145,7 @@ def orders(tally, grid):
             name = f"{order['way']} at {order['temperature_c']} {piece['piece']} x {piece['copies']}"
             needs = [on_stretch(order, s) * with_waste for s in stretches]
             tally.near(f"{name}: copy", piece["copy_need"]["ml"], sum(needs))
-            tally.near(f"{name}: g", piece["copy_need"]["g"], sum(needs) * order["density"])
+            tally.near(f"{name}: g", piece["copy_need"]["g"], sum(needs) * density(order))
             total += sum(needs) * piece["copies"]
             share = (sum(needs) / order["container_ml"]).quantize(Decimal("1e-9"))
             cost = (Decimal(order["price"]) * share).quantize(Decimal("0.0001"), ROUND_HALF_EVEN)
@@ -161,12 +163,17 @@ def orders(tally, grid):
         tally.true(f"{name}: left {left}", abs(adhesive["leftover"]["ml"] - left) < Decimal("1e-8"))
 
 
+def density(order):
+    """Of a mix at 1:1 by volume that neither shrinks nor swells: the mean of its parts'."""
+    return (order["density_a"] + order["density_b"]) / 2
+
+
 def batches(tally, name, order, piece, stretches):
     """Every stretch of every copy is served in time, and no fewer batches would do."""
     reserve = 1 - Decimal("0.2")
 
     def fits(slow, ml):
-        mass = ml * order["density"]
+        mass = ml * density(order)
         usable = pot(order["stated_pot_min"], order["temperature_c"], mass) * reserve
         return slow <= usable + Decimal("1e-9")
 

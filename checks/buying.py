@@ -17,7 +17,7 @@ from scipy.sparse import coo_array
 from skimage.color import deltaE_ciede2000, rgb2lab
 
 #: Seconds that HiGHS may take over one market; one that takes longer is named and not counted.
-TIME_LIMIT = 120
+TIME_LIMIT = 20
 
 
 def lab(rgb):

@@ -65,6 +65,7 @@ def plain(text):
 
 
 VERBS = {
+    "setting_up": "set up",
     "preparing": "prepare",
     "drying": "drying:",
     "setting": "set",
@@ -76,6 +77,8 @@ VERBS = {
 
 
 def summary(e):
+    if e["activity"] == "setting_up":
+        return plain(f"{VERBS[e['activity']]} {e['piece']}")
     a, b = e["first_copy"], e["last_copy"]
     copies = f"copy {a}" if a == b else f"copies {a} to {b}"
     side = "" if e["side"] is None else f", side {e['side']}"
@@ -139,19 +142,30 @@ def check_schedule(at, order):
         for x, y in zip(mine, mine[1:]):
             check(x["b"] <= y["a"], f"order {at}: hands {pair} at two things")
     on_bench = []
+    begun = min(events, key=lambda e: e["a"])
+    check(begun["activity"] == "setting_up", f"order {at}: begins with {begun['activity']}")
     for piece in order["pieces"]:
         mine = [e for e in events if e["piece"] == piece["name"]]
         batches = sorted({(e["batch"], e["first_copy"], e["last_copy"]) for e in mine})
         copies = [c for _, a, b in batches for c in range(a, b + 1)]
         check(copies == list(range(1, piece["copies"] + 1)), f"order {at}: copies of {piece['name']!r}: {copies}")
+        of_piece = [e for e in mine if e["activity"] == "setting_up"]
+        ready = max(e["b"] for e in of_piece)
+        check(all(e in of_piece or e["a"] >= ready for e in mine), f"order {at}: {piece['name']!r} before it is set up")
         for batch, first, last in batches:
-            n_events, lies = check_batch(at, piece, [e for e in mine if e["batch"] == batch], first, last)
+            set_up = piece["set_up_min"] if batch == 1 else 0
+            # The order is set up with whatever comes first.
+            if batch == 1 and begun in mine:
+                set_up += order["set_up_min"]
+            n_events, lies = check_batch(at, piece, [e for e in mine if e["batch"] == batch], first, last, set_up)
             if lies:
                 on_bench += [(lies[0], 1, last - first + 1), (lies[1], 0, first - last - 1)]
-    now = 0
+    now, most = 0, 0
     for _, _, change in sorted(on_bench, key=lambda x: (x[0], x[1])):
         now += change
+        most = max(most, now)
         check(now <= order["bench"], f"order {at}: {now} copies on a bench for {order['bench']}")
+    check(most == order["plan"]["bench_copies"], f"order {at}: {most} copies on the bench, not {order['plan']['bench_copies']}")
     ready = max(e["b"] for e in events)
     check(ready == datetime.fromisoformat(order["plan"]["ready_at"]), f"order {at}: ready {ready}")
     path = order["plan"]["critical_path"]
@@ -160,11 +174,11 @@ def check_schedule(at, order):
         check(x["ends_at"] <= y["starts_at"], f"order {at}: critical path runs backwards")
 
 
-def check_batch(at, piece, events, first, last):
+def check_batch(at, piece, events, first, last, set_up):
     """Every step of a batch, in order, each as long as asked for."""
     setting = sum(piece["setting_min"][first - 1 : last])
     n = last - first + 1
-    steps = [("preparing", None, n * piece["prepare_min"], 1), ("drying", None, piece["dry_min"], 0)]
+    steps = [("setting_up", None, set_up, 1), ("preparing", None, n * piece["prepare_min"], 1), ("drying", None, piece["dry_min"], 0)]
     rest = max(0.0, piece["cure_min"] - piece["handle_min"])
     for side in range(1, piece["sides"] + 1):
         if side > 1:
@@ -186,7 +200,7 @@ def check_batch(at, piece, events, first, last):
             check(hands or now is None or now == e["a"], f"{what} waits without need")
             now = e["b"]
             last_cure = activity == "curing" and side == piece["sides"]
-            if activity != "packing" and not last_cure:
+            if activity not in ("setting_up", "packing") and not last_cure:
                 lies = (lies[0] if lies else e["a"], e["b"])
         seen += len(parts)
     check(seen == len(events), f"order {at}, {piece['name']!r}: events beyond its steps")

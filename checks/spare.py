@@ -1,7 +1,8 @@
 """Sets spare against SciPy: `spare.py GRID.json`, the grid being what the example `spare_grid` prints.
 
 Every quantity must be SciPy's, to the stone: by the negative binomial quantile where a loss is
-assumed, by the beta-binomial one (of N stones it leaves enough, of N - 1 not) where there is a log,
+assumed, by the beta-binomial one (of N stones it leaves enough, of N - 1 not) where there is a log
+or the trust in the assumption is said,
 and by the chances themselves (N is enough and N - 1 is not) in every case, averaged over the need where that is uncertain. The need's own distribution is worked out here
 from the samples, copy by copy. Where a chance lies within TIE of the one asked for, rounding may
 decide either way; such cases are counted and shown apart.
@@ -57,7 +58,7 @@ def need_of(hands, copies):
 
 def losses(kind):
     """The loss rate, or the two parameters of its beta distribution."""
-    if kind["handled"] == 0:
+    if kind["handled"] == 0 and not kind["trusted"]:
         return "binomial", (kind["assumed"],)
     lost = kind["assumed"] * kind["trust"] + kind["lost"]
     kept = (1 - kind["assumed"]) * kind["trust"] + kind["handled"] - kind["lost"]

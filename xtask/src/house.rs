@@ -35,6 +35,11 @@ impl House {
         self.target.join("release/stonelay")
     }
 
+    /// The path of an example's release binary, built or not.
+    pub(crate) fn example(&self, name: &str) -> PathBuf {
+        self.target.join("release/examples").join(name)
+    }
+
     /// Every file that git tracks or would track, relative to the root, sorted.
     pub(crate) fn files(&self) -> Result<Vec<String>> {
         let mut git = Command::new("git");

@@ -7,6 +7,8 @@ use anyhow::{Context, Result, bail};
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::thread;
 
 /// One outside check; told whether the run is a long one, it returns its closing line.
 pub(crate) struct Check {
@@ -24,6 +26,7 @@ pub(crate) const CHECKS: &[Check] = &[
     Check { name: "tables", job: tables },
     Check { name: "random pieces", job: random_pieces },
     Check { name: "icons as blanks", job: icons },
+    Check { name: "figures of the plan", job: plan_figures },
 ];
 
 /// Lays the demo order on one thread and on two, and compares every byte.
@@ -84,6 +87,55 @@ fn icons(house: &House, long: bool) -> Result<String> {
         c.args(["--sample", if long { "all" } else { "100" }]);
         c.arg(&folder)
     })
+}
+
+/// Examples of `planning` that print figures, and the scripts that work them out again. The longest
+/// comes first.
+const FIGURES: &[(&str, &str)] = &[
+    ("markets", "buying.py"),
+    ("spare_grid", "spare.py"),
+    ("prices", "prices.py"),
+    ("hours", "hours.py"),
+    ("schedules", "calendars.py"),
+    ("weighings", "weighing.py"),
+    ("adhesive", "adhesive.py"),
+];
+
+/// Every part of the plan, two at a time.
+fn plan_figures(house: &House, _long: bool) -> Result<String> {
+    let next = AtomicUsize::new(0);
+    let take = || FIGURES.get(next.fetch_add(1, Ordering::Relaxed));
+    let worker = || {
+        let mut said = Vec::new();
+        while let Some((example, name)) = take() {
+            said.push((*name, figures(house, example, name)));
+        }
+        said
+    };
+    let said: Vec<(&str, Result<String>)> = thread::scope(|scope| {
+        let hands: Vec<_> = (0..2).map(|_| scope.spawn(worker)).collect();
+        hands.into_iter().flat_map(|h| h.join().unwrap_or_default()).collect()
+    });
+    let wrong: Vec<String> = said
+        .iter()
+        .filter_map(|(name, r)| r.as_ref().err().map(|e| format!("{name}: {e:#}")))
+        .collect();
+    if !wrong.is_empty() {
+        bail!("{}", wrong.join("\n"));
+    }
+    if said.len() < FIGURES.len() {
+        bail!("only {} of {} parts were checked", said.len(), FIGURES.len());
+    }
+    Ok(format!("{} parts agree", said.len()))
+}
+
+/// What one example of `planning` prints, worked out again by a script.
+fn figures(house: &House, example: &str, name: &str) -> Result<String> {
+    let folder = fresh(house, example)?;
+    let printed = folder.join("figures.json");
+    let file = fs::File::create(&printed)?;
+    through(Command::new(house.example(example)).stdout(file))?;
+    script(house, name, |c| c.arg(&printed))
 }
 
 /// The whole SciPy search, in a long run.

@@ -11,6 +11,7 @@
 //! | how many stones, without a document | [`counting`] |
 //! | an amount of money for people | [`money()`] |
 //! | every finding explained | [`pages`] |
+//! | the shelf as a spreadsheet's table | [`shelf`] |
 
 pub mod counting;
 pub mod demo;
@@ -21,6 +22,7 @@ pub mod order;
 pub mod pages;
 pub mod pictures;
 pub mod plan;
+pub mod shelf;
 pub mod ways;
 
 pub use money::money;

@@ -11,9 +11,9 @@ pub fn all() -> Vec<Page> {
         example: p.example,
         remedy: p.remedy,
     });
-    let ours = lay::finding::PAGES.iter().chain(crate::order::PAGES).chain(crate::plan::PAGES);
-    let planning = planning::PAGES.iter().copied().flatten();
-    let mut pages: Vec<Page> = ours.chain(planning).copied().chain(outline).collect();
+    let plan = crate::plan::PAGES.iter().chain(planning::PAGES.iter().copied().flatten());
+    let own = lay::finding::PAGES.iter().chain(crate::order::PAGES).chain(plan).copied();
+    let mut pages: Vec<Page> = own.chain(outline).collect();
     pages.sort_by_key(|p| p.code);
     pages
 }

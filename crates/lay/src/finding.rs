@@ -36,6 +36,39 @@ pub struct Finding {
     pub hint: String,
 }
 
+impl Finding {
+    /// About nothing that has a place or a measure, so far.
+    pub fn new(
+        code: &'static str,
+        severity: Severity,
+        text: impl Into<String>,
+        hint: impl Into<String>,
+    ) -> Finding {
+        Finding {
+            code,
+            severity,
+            zone: None,
+            place: None,
+            measured: None,
+            wanted: None,
+            text: text.into(),
+            hint: hint.into(),
+        }
+    }
+
+    /// About a zone.
+    #[must_use]
+    pub fn in_zone(self, zone: &str) -> Finding {
+        Finding { zone: Some(zone.to_owned()), ..self }
+    }
+
+    /// With what was measured and what was wanted.
+    #[must_use]
+    pub fn with(self, measured: impl Into<String>, wanted: impl Into<String>) -> Finding {
+        Finding { measured: Some(measured.into()), wanted: Some(wanted.into()), ..self }
+    }
+}
+
 /// The documentation of one finding code.
 #[derive(Clone, Copy, Debug)]
 pub struct Page {

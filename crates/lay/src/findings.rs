@@ -45,16 +45,7 @@ fn finding(
     text: String,
     hint: &str,
 ) -> Finding {
-    Finding {
-        code,
-        severity,
-        zone: Some(zone.name.clone()),
-        place: None,
-        measured: None,
-        wanted: None,
-        text,
-        hint: hint.into(),
-    }
+    Finding::new(code, severity, text, hint).in_zone(&zone.name)
 }
 
 /// Millimetres for people: two decimals, trailing zeros dropped.

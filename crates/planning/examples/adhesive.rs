@@ -4,9 +4,8 @@ use geometry::shapes;
 use lay::{Chart, Colour, Finish, Kind, Piece, Shape};
 use planning::Given;
 use planning::adhesive::{
-    Adhesive, AdhesiveSort, Amount, Apply, Container, Facts, Label, LabelError,
-    ML_PER_US_FLUID_OUNCE, ML_PER_US_GALLON, Ratio, RatioBy, Room, Section, bead_ml, dot_ul,
-    film_ml, open_min, pot_min,
+    Adhesive, AdhesiveSort, Amount, Apply, Container, Facts, Label, LabelError, Ratio, RatioBy,
+    Room, Section, bead_ml, dot_ul, film_ml, open_min, pot_min,
 };
 use planning::glue::{GlueInput, GluedPiece, glue};
 use planning::stretches::{BenchPoint, Limit, RESERVE, Stretch, StretchKind, Stretches};
@@ -16,8 +15,8 @@ use std::error::Error;
 
 fn main() -> Result<(), Box<dyn Error>> {
     let grid = json!({
-        "ml_per_us_fluid_ounce": ML_PER_US_FLUID_OUNCE,
-        "ml_per_us_gallon": ML_PER_US_GALLON,
+        "ml_per_us_fluid_ounce": units::ML_PER_FLUID_OUNCE,
+        "ml_per_us_gallon": units::ML_PER_GALLON,
         "reserve": RESERVE,
         "dots": dots(),
         "beads": beads(),
@@ -104,6 +103,8 @@ fn mixes() -> Result<Vec<Value>, LabelError> {
                         ratio_by: Some(by),
                         density_a_g_per_ml: Some(density_a),
                         density_b_g_per_ml: Some(density_b),
+                        // Off by some percent: A and B go by their own.
+                        density_g_per_ml: Some(1.2),
                         ..Label::default()
                     },
                 )?;
@@ -170,6 +171,8 @@ fn orders() -> Result<Vec<Value>, Box<dyn Error>> {
     let pieces = pieces();
     let worked = |list: Vec<Stretch>| Stretches {
         open_min: Some(30.0),
+        open_at_c: 25.0,
+        label_open_min: None,
         limit_min: 24.0,
         limited_by: Limit::OpenTime,
         usual_min: list.iter().map(|s| s.usual_min).sum(),
@@ -193,7 +196,9 @@ fn orders() -> Result<Vec<Value>, Box<dyn Error>> {
                     waste: Some(0.175),
                     container: Some(Container::Ml(32.0)),
                     price: Some(Decimal::new(1_195, 2)),
-                    density_g_per_ml: Some(1.1),
+                    density_g_per_ml: Some(1.15),
+                    density_a_g_per_ml: Some(1.16),
+                    density_b_g_per_ml: Some(1.04),
                     ..Label::default()
                 };
                 let adhesives = [Adhesive {
@@ -218,7 +223,8 @@ fn orders() -> Result<Vec<Value>, Box<dyn Error>> {
                 })?;
                 orders.push(json!({
                     "way": way, "temperature_c": temperature_c, "diameter_mm": 3.9,
-                    "stated_pot_min": 40.0, "waste": 0.175, "density": 1.1,
+                    "stated_pot_min": 40.0, "waste": 0.175,
+                    "density_a": 1.16, "density_b": 1.04,
                     "container_ml": 32.0, "price": "11.95", "width_mm": 1.2, "thickness_mm": 2.0,
                     "stretches": [badge.stretches, panel.stretches], "plan": plan,
                 }));

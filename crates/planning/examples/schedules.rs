@@ -77,6 +77,7 @@ fn order(rng: &mut ChaCha8Rng, i: usize) -> Result<Value, Box<dyn std::error::Er
         due: None,
         bench: Given::document(rng.random_range(1..8)),
         hands: Given::document(rng.random_range(1..=2)),
+        set_up_min: Given::document(rng.random_range(0.0..40.0)),
         pieces,
         other_adhesives: vec![],
     };
@@ -88,6 +89,7 @@ fn order(rng: &mut ChaCha8Rng, i: usize) -> Result<Value, Box<dyn std::error::Er
     let shape = |p: &PieceWork| {
         json!({
             "name": p.name, "copies": p.copies, "sides": p.sides,
+            "set_up_min": p.set_up_min.value,
             "prepare_min": p.prepare_min.value, "dry_min": p.dry_min.value,
             "setting_min": p.setting_min, "stretch_min": p.stretch_min.map(|s| s.value),
             "handle_min": p.waits.handle_min.value, "cure_min": p.waits.cure_min.value,
@@ -100,6 +102,7 @@ fn order(rng: &mut ChaCha8Rng, i: usize) -> Result<Value, Box<dyn std::error::Er
         "stamp": names.stamp_utc,
         "start": work.start.value,
         "bench": work.bench.value,
+        "set_up_min": work.set_up_min.value,
         "hands": work.hands.value,
         "working_days": n_days,
         "hours": hours.map(|h| [h.from_min, h.to_min]),
@@ -116,10 +119,11 @@ fn piece(rng: &mut ChaCha8Rng, name: &str) -> PieceWork {
     PieceWork {
         name: name.to_owned(),
         copies,
+        set_up_min: minutes(20.0),
         prepare_min: minutes(30.0),
         dry_min: minutes(200.0),
         setting_min: (0..copies).map(|_| minutes(120.0).value).collect(),
-        stretch_min: Some(Given::document(10.0 + minutes(90.0).value)),
+        stretch_min: Some(Given::document(0.5 + minutes(90.0).value)),
         waits: Waits {
             adhesive: "slow resin".into(),
             handle_min: minutes(1500.0),

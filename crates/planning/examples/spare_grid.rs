@@ -1,21 +1,24 @@
 //! Spare over a grid of needs, losses, logs, chances and numbers of kinds, as JSON for the outside
 //! check `checks/spare.py`.
 
-use planning::Given;
 use planning::spare::{Counts, KindNeed, Losses, Spare, SpareError, SpareInput, spare};
+use planning::{Given, Origin};
 use serde_json::{Value, json};
 
 const NEEDS: [u64; 9] = [0, 1, 2, 5, 17, 100, 1240, 10_000, 100_000];
 const LOSSES: [f64; 9] = [0.0, 1e-6, 0.001, 0.01, 0.03, 0.1, 0.3, 0.6, 0.89];
-/// Trust, handled and lost.
-const LOGS: [(f64, u64, u64); 6] = [
+/// Trust, handled and lost; without a log the first trust is the usual one, the others are said.
+const LOGS: [(f64, u64, u64); 8] = [
     (500.0, 0, 0),
     (500.0, 120, 4),
     (20.0, 50, 0),
     (500.0, 3000, 85),
     (2000.0, 40_000, 9000),
     (500.0, 3, 3),
+    (400.0, 0, 0),
+    (2000.0, 0, 0),
 ];
+const USUAL_TRUST: f64 = 500.0;
 const SURE: [f64; 6] = [0.05, 0.5, 0.8, 0.95, 0.9999, 0.999_999];
 const KINDS: [usize; 3] = [1, 7, 100];
 const COPIES: [u64; 4] = [1, 2, 24, 500];
@@ -40,7 +43,9 @@ struct Case {
 }
 
 fn losses(loss: f64, (trust, handled, lost): (f64, u64, u64)) -> Losses {
-    Losses { assumed: Given::document(loss), trust: Given::document(trust), handled, lost }
+    let usual = handled == 0 && trust == USUAL_TRUST;
+    let trust = if usual { Given::usual(trust) } else { Given::document(trust) };
+    Losses { assumed: Given::document(loss), trust, handled, lost }
 }
 
 fn certain() -> Vec<Case> {
@@ -65,7 +70,7 @@ fn samples(middle: u64, width: u64, n: u64, turn: u64) -> Vec<u64> {
 fn uncertain() -> Vec<Case> {
     let mut cases = vec![];
     for copies in COPIES {
-        for (loss, log) in [(0.0, 0), (0.03, 0), (0.03, 1), (0.1, 3), (0.3, 5)] {
+        for (loss, log) in [(0.0, 0), (0.03, 0), (0.03, 1), (0.03, 6), (0.1, 3), (0.3, 5)] {
             let one_hand = vec![samples(40, 23, 50, 0)];
             let ten_hands = (0..10).map(|h| samples(400 - 4 * h, 31, 5, h)).collect();
             let few = vec![vec![3, 9, 3, 0]];
@@ -94,6 +99,7 @@ fn told(cases: &[Case], got: &Spare) -> Value {
             "copies": asked.need.copies,
             "assumed": asked.losses.assumed.value,
             "trust": asked.losses.trust.value,
+            "trusted": asked.losses.trust.origin == Origin::Document,
             "handled": asked.losses.handled,
             "lost": asked.losses.lost,
             "got": got,

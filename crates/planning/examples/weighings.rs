@@ -17,8 +17,10 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
 }
 
 fn weighed(rng: &mut ChaCha8Rng) -> Result<Value, Box<dyn std::error::Error>> {
-    let unit_g = rng.random_range(0.004..0.5);
-    let step = [0.0, 0.001, 0.01, 0.1][rng.random_range(0..4)];
+    let unit_g: f64 = rng.random_range(0.004..0.5);
+    // Steps coarser than a tenth of the smallest sample are refused.
+    let finest = unit_g * 20.0 * 0.98 / 10.0;
+    let step = f64::min([0.0, 0.001, 0.01, 0.1][rng.random_range(0..4)], finest);
     let tare = rng.random_range(0.0..20.0);
     let spread = rng.random_range(0.0..0.12);
     let confidence = [0.5, 0.8, 0.9, 0.95, 0.99, 0.999][rng.random_range(0..6)];

@@ -14,6 +14,10 @@ use units::trimmed;
 /// Stones and the adhesive that is to be tinted under them.
 #[derive(Clone, Debug, PartialEq)]
 pub struct TintWork {
+    /// Name of the piece under whose stones it goes.
+    pub piece: String,
+    /// Name of the adhesive that is tinted.
+    pub adhesive: String,
     /// The kinds that lie on it.
     pub kinds: Vec<TintKind>,
     /// Adhesive to tint, mixed weight, g.
@@ -50,7 +54,7 @@ pub struct Tint {
     pub in_gamut: bool,
     /// The kind that stands out most against the tint.
     pub furthest_kind: String,
-    /// By how much, CIEDE2000.
+    /// By how much, CIEDE2000; 0 where all stones have the tint's colour, so that none stands out.
     pub furthest_difference: f64,
     /// Pigment to stir in, g: as asked for, or the label's limit if that is less.
     pub pigment_g: f64,
@@ -92,7 +96,7 @@ const GAMUT_TOLERANCE: f64 = 1e-6;
 pub(crate) const PAGES: &[Page] = &[
     Page {
         code: "plan.pigment-over",
-        what: "More pigment is asked for than the adhesive's label allows, or than is common practice where the label says nothing.",
+        what: "The maker asks for more pigment than the adhesive's label allows, or than is common practice where the label says nothing. The usual part is lowered to the label's limit without a word.",
         why: "Too much pigment keeps a resin from curing, or makes it brittle.",
         example: "6 % of paste by weight in a resin whose label says 5 %.",
         remedy: "Stir in no more than the limit; a stronger pigment gives more colour at the same weight.",
@@ -202,34 +206,28 @@ fn to_millionths(value: f64) -> f64 {
 
 fn findings(work: &TintWork, tint: &Tint) -> Vec<Finding> {
     let percent = |part: f64| format!("{} %", trimmed(part * 100.0, 2));
-    let finding = |code, severity, text: &str, hint: &str| Finding {
-        code,
-        severity,
-        zone: None,
-        place: None,
-        measured: None,
-        wanted: None,
-        text: text.into(),
-        hint: hint.into(),
-    };
     let mut all = vec![];
     let asked = work.pigment.value;
     let limit = work.pigment_limit.unwrap_or(COMMON_MOST);
-    if asked > limit {
+    // Nobody asked for what is usual: then the label's limit is simply taken.
+    if asked > limit && work.pigment.origin != Origin::Usual {
         let (severity, whose) = match work.pigment_limit {
-            Some(_) => (Severity::Serious, "the label allows"),
-            None => (Severity::Warning, "is common practice"),
+            Some(_) => (Severity::Serious, format!("the label of `{}` allows", work.adhesive)),
+            None => (Severity::Warning, format!("is common practice in `{}`", work.adhesive)),
         };
-        let text = format!("more pigment is asked for than {whose}");
+        let text = format!("`{}`: more pigment is asked for than {whose}", work.piece);
         let mut f =
-            finding("plan.pigment-over", severity, &text, "take a stronger pigment, not more");
+            Finding::new("plan.pigment-over", severity, text, "take a stronger pigment, not more");
         f.measured = Some(percent(asked));
         f.wanted = Some(format!("at most {} by weight", percent(limit)));
         all.push(f);
     }
     if !tint.in_gamut {
-        let text = "the mean colour of the stones lies outside what a screen can show";
-        let mut f = finding(
+        let text = format!(
+            "`{}`: the mean colour of the stones lies outside what a screen can show",
+            work.piece
+        );
+        let mut f = Finding::new(
             "plan.tint-clamped",
             Severity::Note,
             text,
@@ -276,6 +274,8 @@ mod tests {
             covered_mm2: *covered_mm2,
         };
         TintWork {
+            piece: "badge".into(),
+            adhesive: "clear coat".into(),
             kinds: kinds.iter().map(kind).collect(),
             adhesive_g: 40.0,
             pigment: Given::usual(USUAL_PIGMENT),
@@ -325,6 +325,24 @@ mod tests {
         assert!(!tint.in_gamut && tint.shown_difference > 1.0, "{tint:?}");
         assert!(tint.shown.starts_with("#ff"));
         assert_eq!(findings[0].code, "plan.tint-clamped");
+        assert!(findings[0].text.starts_with("`badge`: "), "{findings:?}");
+    }
+
+    #[test]
+    fn the_usual_pigment_is_lowered_to_the_label_without_a_word() {
+        let usual = TintWork { pigment_limit: Some(0.02), ..work(&[("#808080", 10.0)]) };
+        let (tint, findings) = tint(&usual).unwrap();
+        assert!((tint.pigment - 0.02).abs() < 1e-12 && (tint.pigment_g - 0.8).abs() < 1e-12);
+        assert!(findings.is_empty(), "{findings:?}");
+        let reason = tint.reasons.last().unwrap();
+        assert!(reason.inputs.iter().any(|i| i.name == "label's limit" && i.value == "2 %"));
+    }
+
+    #[test]
+    fn of_a_single_kind_nothing_stands_out() {
+        for hex in ["#2a9d8f", "#ffffff", "#7f0312"] {
+            assert_eq!(tint(&work(&[(hex, 10.0)])).unwrap().0.furthest_difference, 0.0, "{hex}");
+        }
     }
 
     #[test]
@@ -342,6 +360,8 @@ mod tests {
         let (limited, findings) = tint(&asked).unwrap();
         assert!((limited.pigment_g - 0.8).abs() < 1e-12);
         assert_eq!(findings[0].severity, Severity::Serious);
+        let text = "`badge`: more pigment is asked for than the label of `clear coat` allows";
+        assert_eq!(findings[0].text, text);
         assert_eq!(tint(&work(&[("#808080", 0.0)])).unwrap_err(), TintError::Bare);
     }
 }

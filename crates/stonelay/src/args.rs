@@ -41,6 +41,8 @@ pub(crate) enum Verb {
     Kit(Kit),
     /// Count stones on a scale
     Weigh(Weigh),
+    /// Print what lies on the shelf, as a table for a spreadsheet
+    Shelf(Shelf),
     /// Look an order over: mistakes in it, and what its lays would come to
     Check(Check),
     /// Explain a finding, or list them all
@@ -171,6 +173,13 @@ pub(crate) struct Weigh {
     /// Show how each figure came about
     #[arg(long, conflicts_with = "json")]
     pub(crate) why: bool,
+}
+
+/// Arguments of `shelf`.
+#[derive(Debug, ClapArgs)]
+pub(crate) struct Shelf {
+    /// The order document
+    pub(crate) file: PathBuf,
 }
 
 /// Arguments of `count`.

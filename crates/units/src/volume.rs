@@ -7,7 +7,7 @@ use std::str::FromStr;
 /// Millilitres in a US fluid ounce (NIST Handbook 44, Appendix C; from memory).
 pub const ML_PER_FLUID_OUNCE: f64 = 29.573_529_562_5;
 /// Millilitres in a US gallon of 231 cubic inches (the same).
-pub const ML_PER_GALLON: f64 = 3785.411_784;
+pub const ML_PER_GALLON: f64 = 3_785.411_784;
 
 const UNITS: &str = "ml, cl, l, fl oz, gal";
 

@@ -39,6 +39,7 @@ use terms::{Known, Terms};
 use toml::de::{DeTable, DeValue};
 use units::grouped;
 use walk::{Fields, Node, Walk};
+pub(crate) use walk::{nearest, shortened};
 
 /// Largest document, bytes.
 pub const MAX_BYTES: usize = 4 * 1024 * 1024;

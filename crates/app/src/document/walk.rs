@@ -208,7 +208,7 @@ impl<'a, 'i> Fields<'a, 'i> {
 }
 
 /// The nearest of `known` to a mistyped word, if one is near enough to be meant.
-pub(super) fn nearest<'k>(word: &str, known: &[&'k str]) -> Option<&'k str> {
+pub(crate) fn nearest<'k>(word: &str, known: &[&'k str]) -> Option<&'k str> {
     // The measure takes time by the product of the lengths; no key is that long.
     if word.len() > 40 {
         return None;
@@ -230,7 +230,7 @@ pub(super) fn joined(place: &str, step: &str) -> String {
 }
 
 /// The beginning of a text that is too long to be shown, without line ends.
-pub(super) fn shortened(text: &str) -> String {
+pub(crate) fn shortened(text: &str) -> String {
     let clean = |c: char| if c.is_control() { ' ' } else { c };
     let mut short: String = text.chars().take(40).map(clean).collect();
     if text.chars().nth(40).is_some() {

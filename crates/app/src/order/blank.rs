@@ -169,14 +169,5 @@ fn finding(file: &str, remark: &outline::Remark) -> Finding {
         }
         _ => Severity::Warning,
     };
-    Finding {
-        code: remark.code(),
-        severity,
-        zone: None,
-        place: None,
-        measured: None,
-        wanted: None,
-        text: format!("`{file}`: {remark}"),
-        hint: remark.hint().to_owned(),
-    }
+    Finding::new(remark.code(), severity, format!("`{file}`: {remark}"), remark.hint())
 }

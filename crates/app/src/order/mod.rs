@@ -14,6 +14,7 @@
 mod blank;
 mod loader;
 mod seed;
+mod stock;
 mod stones;
 mod zones;
 
@@ -135,16 +136,15 @@ pub fn build(document: &Document, loader: &dyn Loader) -> Result<Order, Vec<Faul
             Err(found) => faults.extend(found),
         }
     }
+    let mut terms = document.terms.clone();
+    match stock::of_table(&document.terms, &kinds, loader) {
+        Ok(stock) => terms.stock = stock,
+        Err(found) => faults.extend(found),
+    }
     if !faults.is_empty() {
         return Err(faults);
     }
-    Ok(Order {
-        name: document.order.clone(),
-        seed: document.seed,
-        kinds,
-        pieces,
-        terms: document.terms.clone(),
-    })
+    Ok(Order { name: document.order.clone(), seed: document.seed, kinds, pieces, terms })
 }
 
 fn build_piece(

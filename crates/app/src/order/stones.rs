@@ -48,15 +48,11 @@ fn diameters(size: Size) -> (f64, f64, f64) {
 /// What is worth knowing about the sizes of these kinds.
 pub(super) fn findings(kind: &Kind) -> Option<Finding> {
     let Size::Measured { count, .. } = kind.size else { return None };
-    (count < ENOUGH_MEASURED).then(|| Finding {
-        code: MEASURED_FEW,
-        severity: Severity::Note,
-        zone: None,
-        place: None,
-        measured: Some(format!("{count} stones")),
-        wanted: Some(format!("{ENOUGH_MEASURED} stones")),
-        text: format!("only {count} stones of `{}` were measured", kind.name),
-        hint: "measure ten or more, from all over the bag".to_owned(),
+    (count < ENOUGH_MEASURED).then(|| {
+        let text = format!("only {count} stones of `{}` were measured", kind.name);
+        let hint = "measure ten or more, from all over the bag";
+        Finding::new(MEASURED_FEW, Severity::Note, text, hint)
+            .with(format!("{count} stones"), format!("{ENOUGH_MEASURED} stones"))
     })
 }
 

@@ -20,6 +20,8 @@ pub struct Answer {
     pub stones: u64,
     /// Packs of stones to buy.
     pub packs: u64,
+    /// Stones, spare included, that neither the shelf nor a supplier gives in time.
+    pub short: u64,
     /// Adhesive to have, ml.
     pub adhesive_ml: f64,
     /// Hours at the bench, min.
@@ -44,13 +46,10 @@ pub(super) fn answer(
     calendar: &Schedule,
     price: Option<&Price>,
 ) -> Answer {
-    let bought: u64 = purchase.lines.iter().map(|l| l.packs).sum();
-    let unsold: u64 = purchase.shortages.iter().filter_map(|s| s.packs).sum();
-    // Shortages are packs to find somewhere; with no supplier in the document they are the answer.
-    let packs = if laid.terms.suppliers.is_empty() { unsold } else { bought };
     Answer {
         stones: laid.total() as u64,
-        packs,
+        packs: purchase.lines.iter().map(|l| l.packs).sum(),
+        short: purchase.shortages.iter().map(|s| s.stones).sum(),
         adhesive_ml: glue.adhesives.iter().map(|a| a.need.ml).sum(),
         hands_on_min: hours.total_min,
         ready: calendar.ship_on,
@@ -69,10 +68,13 @@ impl fmt::Display for Answer {
         } else {
             hours.to_string()
         };
+        write!(f, "{} stones", grouped(self.stones))?;
+        if self.short > 0 {
+            write!(f, " · {} short", grouped(self.short))?;
+        }
         write!(
             f,
-            "{} stones · {} {packs} to buy · {} ml · {work} · ready {}",
-            grouped(self.stones),
+            " · {} {packs} to buy · {} ml · {work} · ready {}",
             grouped(self.packs),
             trimmed(self.adhesive_ml, if self.adhesive_ml < 10.0 { 1 } else { 0 }),
             self.ready.strftime("%-d %b"),

@@ -1,6 +1,6 @@
 //! The work at the bench: stretches, adhesive, hours.
 
-use super::{PlanError, finding};
+use super::PlanError;
 use crate::document::terms::{ArrangementName, Bench, Level, Speed, Way};
 use crate::laying::{LaidOrder, LaidPiece};
 use lay::{Finding, Severity};
@@ -173,7 +173,7 @@ pub(super) fn glue(
         .map(|p| p.asked.piece.name.as_str())
         .collect();
     if !unsaid.is_empty() {
-        found.push(finding(
+        found.push(Finding::new(
             "plan.adhesive-unsaid",
             Severity::Note,
             format!("no adhesive is named, the usual solvent gel was taken: {}", unsaid.join(", ")),

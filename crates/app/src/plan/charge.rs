@@ -1,21 +1,23 @@
 //! What to charge.
 
-use super::{PlanError, finding};
+use super::PlanError;
 use super::market::{self, StoneCosts};
-use crate::document::terms::Profit as Wanted;
+use crate::document::terms::{self, Profit as Wanted};
 use crate::laying::{LaidOrder, LaidPiece};
+use crate::order::ShelfKind;
 use jiff::civil::Date;
 use lay::{Finding, Severity};
-use planning::Given;
 use planning::buying::Purchase;
 use planning::glue::{AdhesiveNeed, GluePlan, PieceGlue};
 use planning::hours::Hours;
 use planning::price::{
     Fee, Margin, Markup, Material, MaterialSort, OrderCost, Outlay, Overhead, PieceOutlay, Price,
-    PriceError, Profit, Rush, RushCharge, Terms,
+    PriceError, Profit, Rush, RushCharge, SingleTerms, Terms,
 };
 use planning::spare::Spare;
+use planning::{Given, Origin, Reason};
 use rust_decimal::Decimal;
+use units::grouped;
 
 /// Margin where nothing is said. Ours, no source.
 const MARGIN: Decimal = Decimal::from_parts(30, 0, 0, false, 2);
@@ -53,7 +55,8 @@ pub(super) fn price(
             .collect(),
         to_buy: Some(purchase.total + glue.cost.unwrap_or_default()),
     };
-    let (price, findings) = planning::price::price(&terms, hours, &outlay)?;
+    let (mut price, findings) = planning::price::price(&terms, hours, &outlay)?;
+    price.reasons.extend(stone_reasons(laid, spare, costs, &price));
     found.extend(market::unpriced(laid, spare, costs));
     found.extend(unpriced(glue));
     found.extend(findings);
@@ -62,12 +65,9 @@ pub(super) fn price(
 
 fn terms(laid: &LaidOrder, today: Date) -> Result<Option<Terms>, PlanError> {
     let (price, workshop) = (&laid.terms.price, &laid.terms.workshop);
-    let Some(currency) = price.currency else { return Ok(None) };
-    let fees = price.fees.iter().map(|f| Fee {
-        name: f.name.clone(),
-        share: part(f.share),
-        fixed: f.fixed,
-    });
+    let Some(SingleTerms { currency, tax, fees, round_up_to }) = single_terms(laid) else {
+        return Ok(None);
+    };
     let overhead = workshop.overhead.map(Overhead::PerHour);
     Ok(Some(Terms {
         currency,
@@ -75,15 +75,28 @@ fn terms(laid: &LaidOrder, today: Date) -> Result<Option<Terms>, PlanError> {
         overhead: Given::or_usual(overhead, Overhead::PerHour(Decimal::ZERO)),
         waste: Given::or_usual(price.waste.map(part), WASTE),
         profit: profit(laid)?,
-        tax: Given::or_usual(price.tax.map(part), Decimal::ZERO),
-        fees: fees.collect(),
-        round_up_to: price.round_to,
+        tax,
+        fees,
+        round_up_to,
         rush: price.rush.map(|r| Rush { charge: RushCharge::Share(part(r)), applies: false }),
         deposit: Given::or_usual(price.deposit.map(part), DEPOSIT),
         quoted_on: today,
         valid_days: Given::or_usual(price.valid_days, VALID_DAYS),
         quantities: price.quantities.clone().unwrap_or_else(|| QUANTITIES.to_vec()),
     }))
+}
+
+/// Currency, tax, fees and step, of the order and of what is sold by itself; `None` without a
+/// currency.
+pub(super) fn single_terms(laid: &LaidOrder) -> Option<SingleTerms> {
+    let price = &laid.terms.price;
+    let fee = |f: &terms::Fee| Fee { name: f.name.clone(), share: part(f.share), fixed: f.fixed };
+    Some(SingleTerms {
+        currency: price.currency?,
+        tax: Given::or_usual(price.tax.map(part), Decimal::ZERO),
+        fees: price.fees.iter().map(fee).collect(),
+        round_up_to: price.round_to,
+    })
 }
 
 /// The profit wanted.
@@ -106,7 +119,7 @@ fn unpriced(glue: &GluePlan) -> Option<Finding> {
     let names: Vec<&str> =
         glue.adhesives.iter().filter(used).map(|a| a.adhesive.as_str()).collect();
     (!names.is_empty()).then(|| {
-        finding(
+        Finding::new(
             "plan.price-missing",
             Severity::Warning,
             format!(
@@ -116,6 +129,60 @@ fn unpriced(glue: &GluePlan) -> Option<Finding> {
             "give the `[[adhesive]]` a `container` and its `price`",
         )
     })
+}
+
+fn loss_of(spare: &Spare, kind: &str) -> Decimal {
+    part(spare.kinds.iter().find(|k| k.kind == kind).map_or(0.0, |k| k.loss))
+}
+
+/// What so many set stones cost: of n handled, n·(1 − loss) are set.
+fn stones_cost(price: Decimal, set: u64, loss: Decimal) -> Decimal {
+    (price * Decimal::from(set)).checked_div(Decimal::ONE - loss).unwrap_or_default()
+}
+
+/// How the stones of each kind come to their cost, over all pieces.
+fn stone_reasons(
+    laid: &LaidOrder,
+    spare: &Spare,
+    costs: &StoneCosts,
+    price: &Price,
+) -> Vec<Reason> {
+    let reason = |(i, shelf): (usize, &ShelfKind)| {
+        let name = &shelf.kind.name;
+        let each = costs.kind(i)?;
+        let of_piece = |p: &LaidPiece| {
+            let counts = p.asked.piece.kinds.iter().zip(p.counts());
+            let own: u64 = counts.filter(|k| k.0.name == *name).map(|k| k.1 as u64).sum();
+            own * u64::from(p.asked.quantity)
+        };
+        let set: u64 = laid.pieces.iter().map(of_piece).sum();
+        let loss = loss_of(spare, name);
+        let cost = stones_cost(each, set, loss).round_dp(price.digits);
+        let origin = spare_origin(laid);
+        (set > 0).then(|| {
+            Reason::new(
+                format!("cost of {name} in the order"),
+                price.amount(cost),
+                "stones set / (1 − loss) × price of a stone; a customer pays what is used, and what \
+                 is left over goes back to the shelf",
+            )
+            .with("stones set", grouped(set), Origin::Lay)
+            .with("loss", format!("{} %", (loss * Decimal::ONE_HUNDRED).normalize()), origin)
+            .with("price of a stone", price.amount(each.round_dp(6).normalize()), Origin::Plan)
+        })
+    };
+    laid.kinds.iter().enumerate().filter_map(reason).collect()
+}
+
+/// Where an expected loss comes from.
+fn spare_origin(laid: &LaidOrder) -> Origin {
+    if laid.terms.log.iter().any(|e| e.lost.is_some()) {
+        Origin::Log
+    } else if laid.terms.workshop.loss.is_some() {
+        Origin::Document
+    } else {
+        Origin::Usual
+    }
 }
 
 fn materials(
@@ -129,10 +196,7 @@ fn materials(
     for (kind, stones) in p.asked.piece.kinds.iter().zip(p.counts()).filter(|k| k.1 > 0) {
         let index = laid.kinds.iter().position(|k| k.kind.name == kind.name);
         let cost = index.and_then(|i| costs.kind(i)).unwrap_or_default();
-        let loss = spare.kinds.iter().find(|k| k.kind == kind.name).map_or(0.0, |k| k.loss);
-        // Of n stones handled, n·(1 − loss) are set.
-        let kept = Decimal::ONE - part(loss);
-        let each = (cost * Decimal::from(stones)).checked_div(kept).unwrap_or_default();
+        let each = stones_cost(cost, stones as u64, loss_of(spare, &kind.name));
         all.push(Material { sort: MaterialSort::Stones, name: kind.name.clone(), each });
     }
     let mut add = |sort, name: &str, each: Option<Decimal>| {

@@ -1,7 +1,8 @@
 //! What to buy, and what a stone of each kind costs.
 
+use super::PlanError;
 use super::counts::PieceCount;
-use super::{PlanError, finding};
+use super::when::Arrival;
 use crate::laying::LaidOrder;
 use lay::{Finding, Severity};
 use planning::Given;
@@ -19,18 +20,57 @@ const STAND_IN_COLOUR: f64 = 5.0;
 /// The pack of a kind that names none: a gross.
 const GROSS: u32 = 144;
 
-/// The cheapest purchase that covers `spare`. `days` are the working days within which stones must
-/// be there, if the order is wanted by a day.
+/// The cheapest purchase that covers `spare` with stones that arrive soon enough. Where the order is
+/// late all the same, what nobody brings soon is bought from whoever has it.
 pub(super) fn buy(
     laid: &LaidOrder,
     spare: &Spare,
     pieces: &[PieceCount],
-    days: Option<u32>,
+    arrival: Arrival,
     found: &mut Vec<Finding>,
 ) -> Result<Purchase, PlanError> {
-    let (purchase, findings) = cheapest(&market(laid, spare, pieces, days))?;
+    let short = |p: &Purchase| p.shortages.iter().map(|s| s.stones).sum::<u64>();
+    let mut asked = market(laid, spare, pieces, arrival.within_days);
+    let (mut purchase, mut findings) = cheapest(&asked)?;
+    if arrival.late && short(&purchase) > 0 {
+        asked.days = None;
+        let any_day = cheapest(&asked)?;
+        if short(&any_day.0) < short(&purchase) {
+            (purchase, findings) = any_day;
+        }
+    }
     found.extend(findings);
+    found.extend(minimum_decides(asked, &purchase)?);
     Ok(purchase)
+}
+
+/// Whether a supplier's minimum, and not the need, decides what is bought: found by asking the same
+/// market without minimums.
+fn minimum_decides(mut market: Market, purchase: &Purchase) -> Result<Option<Finding>, PlanError> {
+    let used = |name: &str| purchase.deliveries.iter().any(|d| d.supplier == name);
+    let with_minimum: Vec<String> = market
+        .suppliers
+        .iter()
+        .filter(|s| s.minimum.is_some() && used(&s.name))
+        .map(|s| format!("`{}`", s.name))
+        .collect();
+    if with_minimum.is_empty() {
+        return Ok(None);
+    }
+    market.suppliers.iter_mut().for_each(|s| s.minimum = None);
+    let (free, _) = cheapest(&market)?;
+    let dearer = purchase.total - free.total;
+    if dearer <= Decimal::ZERO || free.shortages != purchase.shortages {
+        return Ok(None);
+    }
+    let text =
+        format!("more is bought than is needed, for the minimum of {}", with_minimum.join(", "));
+    let hint = "buy for several orders at once, or take another supplier";
+    let found = Finding::new("plan.minimum-decides", Severity::Note, text, hint);
+    Ok(Some(found.with(
+        format!("{} more", crate::money(dearer)),
+        format!("{} without a minimum", crate::money(free.total)),
+    )))
 }
 
 fn market(laid: &LaidOrder, spare: &Spare, pieces: &[PieceCount], days: Option<u32>) -> Market {
@@ -154,7 +194,7 @@ pub(super) fn unpriced(laid: &LaidOrder, spare: &Spare, costs: &StoneCosts) -> O
         .filter(|(i, k)| costs.kind(*i).is_none() && used(&k.kind.name));
     let names: Vec<&str> = missing.map(|(_, k)| k.kind.name.as_str()).collect();
     (!names.is_empty()).then(|| {
-        finding(
+        Finding::new(
             "plan.price-missing",
             Severity::Serious,
             format!("nobody says what these cost, so they count as nothing: {}", names.join(", ")),

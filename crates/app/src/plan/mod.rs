@@ -193,9 +193,9 @@ pub fn plan(laid: &LaidOrder, today: Date, watch: &dyn Watch) -> Result<Plan, Pl
     let hours = bench::hours(laid, &maker, &glue, found.of(Part::Hours))?;
     step("calendar", 2)?;
     let week = when::week(laid)?;
-    let slack_days = when::slack_days(laid, &week, &stretches, &hours, today)?;
+    let arrival = when::arrival(laid, &week, &stretches, &hours, today)?;
     step("buying", 3)?;
-    let purchase = market::buy(laid, &spare, &pieces, slack_days, found.of(Part::Buying))?;
+    let purchase = market::buy(laid, &spare, &pieces, arrival, found.of(Part::Buying))?;
     step("calendar", 4)?;
     let calendar = when::calendar(
         laid,
@@ -218,8 +218,8 @@ pub fn plan(laid: &LaidOrder, today: Date, watch: &dyn Watch) -> Result<Plan, Pl
         today,
         found.of(Part::Price),
     )?;
-    let kits = sale::kits(laid, &costs, found.of(Part::Kits))?;
-    let bags = sale::bags(laid, &costs, found.of(Part::Kits))?;
+    let kits = sale::kits(laid, &costs, &purchase, found.of(Part::Kits))?;
+    let bags = sale::bags(laid, &costs, &purchase, found.of(Part::Kits))?;
     let tints = tints::tints(laid, &glue, found.of(Part::Glue))?;
     let answer = answer::answer(laid, &purchase, &glue, &hours, &calendar, price.as_ref());
     Ok(Plan {
@@ -341,11 +341,11 @@ pub const PAGES: &[Page] = &[
         remedy: "look at what `stonelay lay` says of the piece",
     },
     Page {
-        code: "plan.nobody-sells",
-        what: "a kind is sold by no supplier of the document; packs of its usual size were counted",
-        why: "what they cost is not known, unless the shelf or the kind names a price",
-        example: "a `[[kind]]` with `pack = 1440` and no `[[supplier]]` that offers it",
-        remedy: "add an offer of a supplier, or buy the packs that are named",
+        code: "plan.minimum-decides",
+        what: "more is bought than is needed, since a supplier sells no less than its minimum",
+        why: "the money lies on the shelf in stones",
+        example: "three packs for 4.20, and a minimum of 15.00",
+        remedy: "buy for several orders at once, or take another supplier",
     },
     Page {
         code: "plan.price-missing",
@@ -355,17 +355,3 @@ pub const PAGES: &[Page] = &[
         remedy: "give the stock a price, add an offer of a supplier, or give the adhesive its container and price",
     },
 ];
-
-/// One finding of this room.
-fn finding(code: &'static str, severity: Severity, text: String, hint: &str) -> Finding {
-    Finding {
-        code,
-        severity,
-        zone: None,
-        place: None,
-        measured: None,
-        wanted: None,
-        text,
-        hint: hint.to_owned(),
-    }
-}

@@ -1,17 +1,20 @@
 //! Kits to pack and mixes to sell by the bag.
 
-use super::{PlanError, finding};
-use super::charge::profit;
+use super::PlanError;
+use super::charge::{profit, single_terms};
 use super::market::StoneCosts;
 use crate::document::terms::{self, Content};
 use crate::laying::{LaidOrder, LaidPiece};
 use crate::order::ShelfKind;
 use lay::{Finding, Severity};
 use planning::Given;
-use planning::kits::{Kit, KitKind, KitWork};
+use planning::buying::Purchase;
+use planning::kits::{FreeStones, Kit, KitKind, KitWork, kits_on_shelf};
 use planning::mixes::{BagSize, LaidZone, MixBag, MixKind, MixWork, Pricing};
-use planning::price::Currency;
-use planning::weighing::{Sample, USUAL_SPREAD, UnitWeight, Weighing, spread_of_weight};
+use planning::price::SingleTerms;
+use planning::weighing::{
+    Sample, USUAL_SPREAD, UnitWeight, Weighing, spread_of_weight, usual_weight_g,
+};
 use rust_decimal::Decimal;
 
 /// An empty bag where nothing is said, g. Ours, no source.
@@ -22,21 +25,25 @@ const KIT_SURE: f64 = 0.95;
 const KIT_LOSS: f64 = 0.05;
 /// The smallest step of a scale where nothing is said, g: that of a pocket scale.
 const STEP_G: f64 = 0.01;
+/// Decimal digits of amounts where no currency is said.
+const DIGITS: u32 = 2;
 
 /// Every kit of the document.
 pub(super) fn kits(
     laid: &LaidOrder,
     costs: &StoneCosts,
+    purchase: &Purchase,
     found: &mut Vec<Finding>,
 ) -> Result<Vec<Kit>, PlanError> {
     let mut all = vec![];
+    let digits = laid.terms.price.currency.map_or(DIGITS, |c| c.digits());
     for kit in &laid.terms.kits {
         // The document names only pieces that there are; `lay --piece` may leave some out.
         let Some(p) = laid.pieces.iter().find(|p| p.asked.piece.name == kit.piece) else {
             continue;
         };
         if p.lay.stones.is_empty() {
-            found.push(finding(
+            found.push(Finding::new(
                 "plan.kit-empty",
                 Severity::Serious,
                 format!("the kit `{}` is empty: no stone fits on `{}`", kit.name, kit.piece),
@@ -50,13 +57,28 @@ pub(super) fn kits(
             kits: kit.copies,
             sure: Given::or_usual(laid.terms.workshop.sure, KIT_SURE),
             loss: Given::or_usual(kit.loss, KIT_LOSS),
+            digits,
             kinds: kit_kinds(laid, p, kit, costs),
         };
         let (kit, findings) = planning::kits::kit(&work)?;
         found.extend(findings);
         all.push(kit);
     }
+    let free = laid.kinds.iter().enumerate().map(|(i, shelf)| FreeStones {
+        kind: shelf.kind.name.clone(),
+        stones: free_stones(laid, purchase, i),
+    });
+    found.extend(kits_on_shelf(&all, &free.collect::<Vec<_>>()));
     Ok(all)
+}
+
+/// Stones of a kind that lie on the shelf, neither reserved nor used by the order.
+fn free_stones(laid: &LaidOrder, purchase: &Purchase, kind: usize) -> u64 {
+    let name = &laid.kinds[kind].kind.name;
+    let stock = laid.terms.stock.iter().filter(|s| s.kind == kind);
+    let unreserved: u64 = stock.map(|s| s.stones.saturating_sub(s.reserved)).sum();
+    let used: u64 = purchase.stock.iter().filter(|s| s.kind == *name).map(|s| s.used).sum();
+    unreserved.saturating_sub(used)
 }
 
 fn kit_kinds(
@@ -90,16 +112,18 @@ fn unit_weight(shelf: &ShelfKind) -> Option<UnitWeight> {
     const GROSS: u32 = 144;
     let stones = shelf.weighed.unwrap_or(GROSS);
     let kind = &shelf.kind;
+    let shown_g = shelf.weight_g? * f64::from(stones);
     let weighing = Weighing {
         kind: kind.name.clone(),
         tare_g: Given::usual(0.0),
-        readability_g: Given::usual(STEP_G),
+        // Who weighed less than ten steps had a finer scale.
+        readability_g: Given::usual(STEP_G.min(shown_g / 10.0)),
         spread: Given::usual(if kind.spread_mm > 0.0 {
             spread_of_weight(kind.spread_mm, kind.reach_mm)
         } else {
             USUAL_SPREAD
         }),
-        samples: vec![Sample { stones, shown_g: shelf.weight_g? * f64::from(stones) }],
+        samples: vec![Sample { stones, shown_g }],
         confidence: Given::usual(0.95),
     };
     planning::weighing::unit_weight(&weighing).ok()
@@ -109,13 +133,15 @@ fn unit_weight(shelf: &ShelfKind) -> Option<UnitWeight> {
 pub(super) fn bags(
     laid: &LaidOrder,
     costs: &StoneCosts,
+    purchase: &Purchase,
     found: &mut Vec<Finding>,
 ) -> Result<Vec<MixBag>, PlanError> {
     let mut all = vec![];
     // A document with bags names its currency, or it is refused.
-    let Some(currency) = laid.terms.price.currency else { return Ok(all) };
+    let Some(terms) = single_terms(laid) else { return Ok(all) };
     for bag in &laid.terms.bags {
-        let (bag, findings) = planning::mixes::mix_bag(&mix_work(laid, bag, currency, costs)?)?;
+        let work = mix_work(laid, bag, terms.clone(), costs, purchase)?;
+        let (bag, findings) = planning::mixes::mix_bag(&work)?;
         found.extend(findings);
         all.push(bag);
     }
@@ -125,21 +151,23 @@ pub(super) fn bags(
 fn mix_work(
     laid: &LaidOrder,
     bag: &terms::Bag,
-    currency: Currency,
+    terms: SingleTerms,
     costs: &StoneCosts,
+    purchase: &Purchase,
 ) -> Result<MixWork, PlanError> {
     let profit = profit(laid)?;
     let workshop = &laid.terms.workshop;
     let hour = workshop.wage.map(|w| w + workshop.overhead.unwrap_or_default());
     let kinds = bag.recipe.iter().map(|p| {
         let shelf = &laid.kinds[p.kind];
-        let free = laid.terms.stock.iter().filter(|s| s.kind == p.kind);
         MixKind {
             kind: shelf.kind.name.clone(),
+            size: shelf.kind.size.clone(),
+            diameter_mm: shelf.kind.reach_mm,
             share: p.share,
             unit_g: Given::or_usual(shelf.weight_g, usual_weight_g(shelf.kind.reach_mm)),
             stone_price: costs.kind(p.kind),
-            shelf_stones: free.map(|s| s.stones.saturating_sub(s.reserved)).sum(),
+            shelf_stones: free_stones(laid, purchase, p.kind),
         }
     });
     Ok(MixWork {
@@ -154,17 +182,9 @@ fn mix_work(
         bag_min: Given::document(bag.time_min),
         hour_price: Given::or_usual(hour, Decimal::ZERO),
         pricing: Given { value: Pricing::Profit(profit.value), origin: profit.origin },
-        currency,
+        terms,
         laid: zones_of(laid, bag),
     })
-}
-
-/// Weight of a glass stone by its diameter, g: a dome of 0.42 d high, two thirds of the cylinder
-/// around it, glass of 2.5 g/ml (shape and density from memory; ours where nothing was weighed).
-fn usual_weight_g(diameter_mm: f64) -> f64 {
-    let cylinder_mm3 =
-        std::f64::consts::FRAC_PI_4 * diameter_mm * diameter_mm * (0.42 * diameter_mm);
-    cylinder_mm3 * 2.0 / 3.0 * 2.5 / 1000.0
 }
 
 /// The zones of the order that were laid from the mix of a bag.

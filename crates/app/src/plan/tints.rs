@@ -36,6 +36,8 @@ pub(super) fn tints(
             continue;
         }
         let work = TintWork {
+            piece: p.asked.piece.name.clone(),
+            adhesive: g.adhesive.clone(),
             kinds: kinds(p),
             adhesive_g: g.need.g,
             pigment: Given::usual(USUAL_PIGMENT),

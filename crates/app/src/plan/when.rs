@@ -4,7 +4,7 @@ use super::bench::{PieceStretches, adhesive_of, adhesives};
 use super::{PlanError, market};
 use crate::laying::{LaidOrder, LaidPiece};
 use jiff::civil::{Date, Time, Weekday};
-use lay::Finding;
+use lay::{Finding, Severity};
 use planning::adhesive::{Adhesive, AdhesiveSort, Label};
 use planning::buying::Purchase;
 use planning::calendar::{
@@ -46,36 +46,58 @@ fn minute(time: Time) -> u32 {
     if time == Time::MAX { 1440 } else { time.hour() as u32 * 60 + time.minute() as u32 }
 }
 
-/// The day on which stones are ordered: that of the plan, or the day on which work begins if that is
-/// past.
-fn ordered_on(laid: &LaidOrder, today: Date) -> Date {
-    laid.terms.workshop.start.map_or(today, |start| start.min(today))
+/// The day on which work begins: that of the document, but never a day before the plan is made.
+fn begins_on(start: Option<Date>, today: Date) -> Given<Date> {
+    Given::or_usual(start.filter(|day| *day >= today), today)
 }
 
-/// The working days that stones may take to arrive without the order being late, as far as suppliers
-/// differ: the longest lead with which all of it ships in time. None if no day is asked for, or if
-/// it would be late with any.
-pub(super) fn slack_days(
+/// Says so if the document lets work begin on a day that is past.
+fn past_start(start: Option<Date>, today: Date) -> Option<Finding> {
+    let start = start.filter(|day| *day < today)?;
+    let text = format!("`start` is {start}, before the day of the plan: work begins on {today}");
+    let hint = format!("correct `start`, or plan for that day with `--on {start}`");
+    let mut finding = Finding::new("plan.start-past", Severity::Note, text, hint);
+    finding.measured = Some(start.to_string());
+    finding.wanted = Some(format!("{today} or later"));
+    Some(finding)
+}
+
+/// By when stones have to arrive.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(super) struct Arrival {
+    /// The working days that they may take; none if no day is asked for.
+    pub(super) within_days: Option<u32>,
+    /// Whether the order is late all the same.
+    pub(super) late: bool,
+}
+
+/// By when stones have to arrive, as far as suppliers differ: the longest lead with which all of the
+/// order ships in time; if there is none, the longest of those with which it is least late.
+pub(super) fn arrival(
     laid: &LaidOrder,
     week: &Week,
     stretches: &[PieceStretches],
     hours: &Hours,
     today: Date,
-) -> Result<Option<u32>, PlanError> {
+) -> Result<Arrival, PlanError> {
     if laid.terms.due.is_none() {
-        return Ok(None);
+        return Ok(Arrival::default());
     }
     let mut leads: Vec<u32> = laid.terms.suppliers.iter().map(|s| s.lead_days).collect();
     leads.sort_unstable();
     leads.dedup();
+    let mut least_late: Option<(Date, u32)> = None;
     for &days in leads.iter().rev() {
-        let arrival = |_: &LaidPiece| week.working_day_after(ordered_on(laid, today), days);
-        let (soonest, _) = schedule(&work(laid, week, stretches, hours, &arrival, today))?;
+        let on = |_: &LaidPiece| week.working_day_after(today, days);
+        let (soonest, _) = schedule(&work(laid, week, stretches, hours, &on, today))?;
         if soonest.due_met == Some(true) {
-            return Ok(Some(days));
+            return Ok(Arrival { within_days: Some(days), late: false });
+        }
+        if least_late.is_none_or(|(day, _)| soonest.ship_on < day) {
+            least_late = Some((soonest.ship_on, days));
         }
     }
-    Ok(None)
+    Ok(Arrival { within_days: least_late.map(|l| l.1), late: true })
 }
 
 /// The calendar, with the deliveries in it.
@@ -90,9 +112,10 @@ pub(super) fn calendar(
 ) -> Result<Schedule, PlanError> {
     let arrival = |p: &LaidPiece| {
         let days = market::lead_days(purchase, p)?;
-        week.working_day_after(ordered_on(laid, today), days)
+        week.working_day_after(today, days)
     };
     let (schedule, findings) = schedule(&work(laid, week, stretches, hours, &arrival, today))?;
+    found.extend(past_start(laid.terms.workshop.start, today));
     found.extend(findings);
     Ok(schedule)
 }
@@ -107,25 +130,21 @@ fn work(
 ) -> Work {
     let workshop = &laid.terms.workshop;
     let adhesives = adhesives(laid);
-    let start = Given::or_usual(workshop.start, today);
-    let pieces = laid.pieces.iter().zip(stretches).zip(&hours.pieces).enumerate();
-    let pieces = pieces.map(|(i, ((p, s), h))| {
+    let start = begins_on(workshop.start, today);
+    let pieces = laid.pieces.iter().zip(stretches).zip(&hours.pieces).map(|((p, s), h)| {
         let bench = &p.asked.bench;
-        // Getting things out comes before the first copy; for the order, before its first piece.
-        let order_min = if i == 0 { hours.set_up_min } else { 0.0 };
-        let copy = |n: u32| {
-            let set_up_min = if n == 1 { h.set_up_min + order_min } else { 0.0 };
-            h.setting.copy_min(n) + h.mixing_min + set_up_min
-        };
+        let copy = |n: u32| h.setting.copy_min(n) + h.mixing_min;
         let stretches = s.stretches.stretches.iter().map(|x| x.usual_min);
         // A few stones are set in less than the minute by which a calendar counts.
         let longest = stretches.reduce(f64::max).map(|min| min.max(1.0));
         PieceWork {
             name: p.asked.piece.name.clone(),
             copies: p.asked.quantity,
+            set_up_min: Given::usual(h.set_up_min),
             prepare_min: Given::or_usual(bench.prepare_min, PREPARE_MIN),
             dry_min: Given::or_usual(bench.dry_min, DRY_MIN),
             setting_min: (1..=p.asked.quantity).map(copy).collect(),
+            // Where no stone lies there is no stretch.
             stretch_min: s
                 .stretches
                 .open_min
@@ -145,6 +164,10 @@ fn work(
         due: laid.terms.due,
         bench: Given::or_usual(workshop.bench, BENCH),
         hands: Given::usual(1),
+        set_up_min: Given {
+            value: hours.set_up_min,
+            origin: Given::or_usual(workshop.set_up_min, 0.0).origin,
+        },
         pieces: pieces.collect(),
         other_adhesives: others(),
     }
@@ -171,4 +194,25 @@ fn others() -> Vec<Waits> {
         label: Label::default(),
     };
     sorts.map(usual).iter().map(waits).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use jiff::civil::date;
+
+    #[test]
+    fn work_never_begins_before_the_day_of_the_plan() {
+        let (start, later) = (date(2026, 12, 1), date(2026, 12, 7));
+        assert_eq!(begins_on(Some(start), later), Given::usual(later));
+        let finding = past_start(Some(start), later).unwrap();
+        assert_eq!((finding.code, finding.severity), ("plan.start-past", Severity::Note));
+        assert!(finding.text.contains("2026-12-01") && finding.text.contains("2026-12-07"));
+        for on in [start, date(2026, 11, 25)] {
+            assert_eq!(begins_on(Some(start), on), Given::document(start));
+            assert_eq!(past_start(Some(start), on), None);
+        }
+        assert_eq!(begins_on(None, later), Given::usual(later));
+        assert_eq!(past_start(None, later), None);
+    }
 }

@@ -58,8 +58,10 @@ fn hangs_together(plan: &Plan) {
     let begins = plan.calendar.events.iter().map(|e| e.starts_at.date()).min();
     assert!(begins.is_none_or(|day| day <= plan.calendar.ship_on));
     // Numbers that are none are written as null, which the schema refuses.
-    let errors: Vec<String> =
-        VALIDATOR.iter_errors(&serde_json::to_value(plan).unwrap()).map(|e| e.to_string()).collect();
+    let errors: Vec<String> = VALIDATOR
+        .iter_errors(&serde_json::to_value(plan).unwrap())
+        .map(|e| e.to_string())
+        .collect();
     assert!(errors.is_empty(), "{errors:#?}");
     assert!(!plan.answer.to_string().is_empty() && !plan.reasons().is_empty());
 }

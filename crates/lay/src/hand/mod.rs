@@ -91,7 +91,8 @@ impl HandCounts {
 ///
 /// Stones keep the zone's spacing and margin by their mean diameter ([`Kind::reach_mm`]): a hand
 /// feels the stones that are there, not the largest of the bag. The same arguments give the same
-/// counts, on any number of threads; a trial is the same however many follow it.
+/// counts, on any number of threads; a trial is the same however many follow it. A trial takes some
+/// 4 µs a stone.
 pub fn by_hand(
     piece: &Piece,
     zone_idx: usize,

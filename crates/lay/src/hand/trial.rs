@@ -22,6 +22,8 @@ const WATCHED: usize = 1024;
 struct Near {
     centre: Point,
     radius: f64,
+    /// From its edge to the centre of the one just set, mm.
+    away: f64,
 }
 
 /// Where a person is in a trial.
@@ -135,11 +137,13 @@ impl Setting<'_, '_> {
         near.clear();
         let since = self.field.count();
         self.field.each(at, reach + radius_max, 0, |id, d| {
-            if id + 1 != since && d.centre.distance(at) - d.radius < reach {
-                near.push(Near { centre: d.centre, radius: d.radius });
+            let away = d.centre.distance(at) - d.radius;
+            if id + 1 != since && away < reach {
+                near.push(Near { centre: d.centre, radius: d.radius, away });
             }
             true
         });
+        near.sort_by(|a, b| a.away.total_cmp(&b.away));
         let walls = if self.field.clear_of_walls(at) >= reach {
             vec![]
         } else {
@@ -149,16 +153,18 @@ impl Setting<'_, '_> {
         for form in 0..self.radii.len() {
             let s = self.radii[form];
             let about = Locus::Circle { centre: at, radius: r + s };
-            for n in &near {
+            // A stone of this size cannot reach beyond; a little more for rounding.
+            let near = &near[..near.partition_point(|n| n.away <= r + 2.0 * s + TOUCH)];
+            for n in near {
                 for p in circle_circle(at, r + s, n.centre, n.radius + s).into_iter().flatten() {
-                    self.open(form, p, &near);
+                    self.open(form, p, near);
                 }
             }
             for edge in walls.iter().flat_map(|&w| edges.of(w)) {
                 let Some(locus) = edge.locus(s) else { continue };
                 for p in meet(about, locus).into_iter().flatten() {
                     if edge.spans(p) {
-                        self.open(form, p, &near);
+                        self.open(form, p, near);
                     }
                 }
             }

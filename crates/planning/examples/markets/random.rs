@@ -9,26 +9,26 @@ use rust_decimal::Decimal;
 
 /// How large and how awkward a market is.
 #[derive(Clone, Copy, Debug)]
-pub struct Shape {
+pub(crate) struct Shape {
     /// Kinds.
-    pub kinds: usize,
+    pub(crate) kinds: usize,
     /// Suppliers.
-    pub suppliers: usize,
+    pub(crate) suppliers: usize,
     /// Stones needed of a kind, from and to.
-    pub need: (u64, u64),
+    pub(crate) need: (u64, u64),
     /// Share of the goods' rough worth at one supplier that thresholds and minimums lie around.
-    pub limits: f64,
+    pub(crate) limits: f64,
     /// Probability that a supplier sells a kind in a pack size.
-    pub sold: f64,
+    pub(crate) sold: f64,
     /// Probability that a kind has a stand-in.
-    pub stand_ins: f64,
+    pub(crate) stand_ins: f64,
 }
 
 /// Pack sizes of the trade: a gross, ten gross, and what resin stones are sold in.
 const PACKS: [u32; 6] = [144, 1440, 100, 500, 1000, 250];
 
 /// The market of `seed`.
-pub fn market(seed: u64, shape: Shape) -> Market {
+pub(crate) fn market(seed: u64, shape: Shape) -> Market {
     let mut rng = ChaCha8Rng::seed_from_u64(seed);
     let kinds: Vec<Want> = (0..shape.kinds).map(|k| want(&mut rng, k, shape)).collect();
     let per_1000: Vec<u64> = kinds.iter().map(|_| rng.random_range(150..900)).collect();
@@ -37,13 +37,13 @@ pub fn market(seed: u64, shape: Shape) -> Market {
     let share = worth / shape.suppliers as f64 * shape.limits;
     let suppliers = (0..shape.suppliers).map(|s| supplier(&mut rng, s, share)).collect();
     let mut offers = vec![];
-    for kind in 0..shape.kinds {
+    for (kind, &per_1000) in per_1000.iter().enumerate() {
         // Most kinds are sold in packs that divide one another, as the trade packs them.
         let packs: &[u32] = if rng.random::<f64>() < 0.6 { &PACKS[..2] } else { &PACKS[2..] };
         for supplier in 0..shape.suppliers {
             for &pack in packs {
                 if rng.random::<f64>() < shape.sold {
-                    offers.push(offer(&mut rng, supplier, kind, pack, per_1000[kind]));
+                    offers.push(offer(&mut rng, supplier, kind, pack, per_1000));
                 }
             }
         }
@@ -135,5 +135,5 @@ fn offer(rng: &mut ChaCha8Rng, supplier: usize, kind: usize, pack: u32, per_1000
 }
 
 /// A hundred kinds, five suppliers, three price breaks, thresholds and minimums.
-pub const LARGE: Shape =
+pub(crate) const LARGE: Shape =
     Shape { kinds: 100, suppliers: 5, need: (200, 6000), limits: 1.0, sold: 0.7, stand_ins: 0.1 };

@@ -1,16 +1,10 @@
 //! How much adhesive: dots, beads, films, and the two parts of a mix.
 
-use super::label::{Facts, Ratio};
+use super::label::Facts;
 use super::sort::AdhesiveSort;
 use schemars::JsonSchema;
 use serde::Serialize;
 use std::f64::consts::PI;
-
-/// One US fluid ounce, ml: a 128th of 231 cubic inches (NIST Handbook 44, Appendix C, prints
-/// 29.5735; from memory).
-pub const ML_PER_US_FLUID_OUNCE: f64 = 29.573_529_562_5;
-/// One US gallon, ml: 231 cubic inches.
-pub const ML_PER_US_GALLON: f64 = 3_785.411_784;
 
 /// How an adhesive is put on.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -87,8 +81,8 @@ pub fn film_ml(area_mm2: f64, thickness_mm: f64) -> f64 {
 
 /// An amount of adhesive.
 ///
-/// For two parts, by volume and by weight each add up to the whole, and each keeps the ratio; if
-/// the densities of the parts and of the mix do not agree, the two columns differ by as much.
+/// For two parts, by volume and by weight are one mix: each part weighs its volume times its
+/// density, and each column adds up to the whole (no change of volume in mixing).
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, JsonSchema)]
 pub struct Amount {
     /// Volume, ml; 0 for a sheet.
@@ -117,18 +111,15 @@ pub struct Parts {
 impl Amount {
     /// So many ml of an adhesive.
     pub fn of_ml(facts: &Facts, ml: f64) -> Amount {
-        let g = ml * facts.density_g_per_ml.map_or(0.0, |d| d.value);
-        let share = |r: Ratio| r.a / (r.a + r.b);
         let parts = facts.two_part.map(|two| {
-            let (by_ml, by_g) = (share(two.by_volume()), share(two.by_weight()));
-            Parts {
-                a_ml: ml * by_ml,
-                b_ml: ml * (1.0 - by_ml),
-                a_g: g * by_g,
-                b_g: g * (1.0 - by_g),
-            }
+            let v = two.by_volume();
+            let a_ml = ml * v.a / (v.a + v.b);
+            let b_ml = ml - a_ml;
+            let a_g = a_ml * two.density_a_g_per_ml.value;
+            Parts { a_ml, b_ml, a_g, b_g: b_ml * two.density_b_g_per_ml.value }
         });
-        Amount { ml, g, cm2: 0.0, parts }
+        let of_whole = ml * facts.density_g_per_ml.map_or(0.0, |d| d.value);
+        Amount { ml, g: parts.map_or(of_whole, |p| p.a_g + p.b_g), cm2: 0.0, parts }
     }
 
     /// A sheet of so many cm².

@@ -70,7 +70,8 @@ pub enum RatioBy {
 }
 
 /// How much one container holds.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
 pub enum Container {
     /// So many ml.
     Ml(f64),
@@ -90,7 +91,7 @@ pub struct LabelError {
     pub what: &'static str,
     /// What it was.
     pub value: String,
-    /// What it may be.
+    /// What would be right.
     pub limit: &'static str,
 }
 
@@ -107,7 +108,8 @@ pub struct Facts {
     pub cure_min: Given<f64>,
     /// Until the next coat may go on, min.
     pub recoat_min: Option<Given<f64>>,
-    /// Density, mixed if it is mixed, g/ml; `None` for a sheet.
+    /// Density, g/ml; of what is mixed, by its parts, so that volume and weight are of one mix.
+    /// `None` for a sheet.
     pub density_g_per_ml: Option<Given<f64>>,
     /// How it is mixed, if it is.
     pub two_part: Option<TwoPart>,
@@ -135,9 +137,10 @@ impl Adhesive {
     ///
     /// # Errors
     /// A time, density, ratio or container that is not a number over 0, a waste below 0 or a
-    /// pigment limit outside 0..=1.
+    /// pigment limit outside 0..=1; values that contradict each other or the sort.
     pub fn facts(&self) -> Result<Facts, LabelError> {
         self.checked()?;
+        self.consistent()?;
         let (label, usual) = (&self.label, self.sort.values());
         let two_part = self.two_part();
         let usual_open = usual.open_min.map(|u| Given::usual(u.taken));
@@ -150,11 +153,14 @@ impl Adhesive {
                 said(label.pot_min.or(label.open_min)).or(usual_open),
             ),
         };
+        // What is cured may be handled: what the label says of one bounds what is usual for both.
+        let usual_handle = usual.handle_min.taken.min(label.cure_min.unwrap_or(f64::INFINITY));
+        let usual_cure = usual.cure_min.taken.max(label.handle_min.unwrap_or(0.0));
         Ok(Facts {
             open_min,
             pot_min,
-            handle_min: Given::or_usual(label.handle_min, usual.handle_min.taken),
-            cure_min: Given::or_usual(label.cure_min, usual.cure_min.taken),
+            handle_min: Given::or_usual(label.handle_min, usual_handle),
+            cure_min: Given::or_usual(label.cure_min, usual_cure),
             recoat_min: said(label.recoat_min).or(usual.recoat_min.map(|u| Given::usual(u.taken))),
             density_g_per_ml: self.density(two_part),
             two_part,
@@ -174,13 +180,78 @@ impl Adhesive {
         })
     }
 
-    /// The label's density; else that of the parts, if the label gives both; else the usual.
+    /// Of a mix that of its parts; else the label's; else the usual. A mix measured by the label's
+    /// own density would not weigh what its parts weigh.
     fn density(&self, two_part: Option<TwoPart>) -> Option<Given<f64>> {
-        let label = &self.label;
-        let parts = label.density_a_g_per_ml.and(label.density_b_g_per_ml).and(two_part);
-        let usual = self.sort.values().density_g_per_ml.map(|u| Given::usual(u.taken));
-        let of_parts = |p: TwoPart| Given { value: p.density_g_per_ml(), origin: Origin::Plan };
-        label.density_g_per_ml.map(Given::document).or(parts.map(of_parts)).or(usual)
+        if let Some(parts) = two_part {
+            return Some(Given { value: parts.density_g_per_ml(), origin: Origin::Plan });
+        }
+        let usual = self.sort.values().density_g_per_ml?;
+        Some(Given::or_usual(self.label.density_g_per_ml, usual.taken))
+    }
+
+    /// That what the label says goes with its sort and with itself.
+    fn consistent(&self) -> Result<(), LabelError> {
+        let (l, sheet) = (&self.label, self.sort == AdhesiveSort::AdhesiveSheet);
+        let refused = |what, value: String, limit| {
+            Err(LabelError { adhesive: self.name.clone(), what, value, limit })
+        };
+        let number = |x: f64, unit: &str| format!("{} {unit}", units::trimmed(x, 2));
+        match l.container {
+            Some(Container::Cm2(x)) if !sheet => {
+                return refused(
+                    "the container",
+                    number(x, "cm²"),
+                    "in ml or g, since this sort is no sheet",
+                );
+            }
+            Some(Container::Ml(x)) if sheet => {
+                return refused(
+                    "the container",
+                    number(x, "ml"),
+                    "the two sides of a sheet, like 20 x 30 cm",
+                );
+            }
+            Some(Container::G(x)) if sheet => {
+                return refused(
+                    "the container",
+                    number(x, "g"),
+                    "the two sides of a sheet, like 20 x 30 cm",
+                );
+            }
+            _ => {}
+        }
+        if let Some(r) = l.ratio.filter(|_| sheet) {
+            return refused(
+                "the ratio",
+                format!("{}:{}", r.a, r.b),
+                "left out, since a sheet is not mixed",
+            );
+        }
+        if !self.sort.two_part() && l.ratio.is_none() {
+            let unmixed = "left out, or stand beside a `ratio`, since this sort is not mixed";
+            let by = l.ratio_by.map(|by| match by {
+                RatioBy::Volume => "volume".to_owned(),
+                RatioBy::Weight => "weight".to_owned(),
+            });
+            let density = |d: Option<f64>| d.map(|d| number(d, "g/ml"));
+            let parts = [
+                ("`by`", by),
+                ("`density_a`", density(l.density_a_g_per_ml)),
+                ("`density_b`", density(l.density_b_g_per_ml)),
+            ];
+            if let Some((what, value)) = parts.into_iter().find_map(|(w, v)| Some((w, v?))) {
+                return refused(what, value, unmixed);
+            }
+        }
+        match (l.handle_min, l.cure_min) {
+            (Some(handle), Some(cure)) if handle > cure => refused(
+                "the handling time",
+                format!("{}, and cured after {}", number(handle, "min"), number(cure, "min")),
+                "at most the cure",
+            ),
+            _ => Ok(()),
+        }
     }
 
     fn checked(&self) -> Result<(), LabelError> {

@@ -11,8 +11,7 @@ mod sort;
 mod tests;
 
 pub use amount::{
-    Amount, Apply, ML_PER_US_FLUID_OUNCE, ML_PER_US_GALLON, Parts, Section, USUAL_FILM_MM, bead_ml,
-    dot_ul, film_ml, usual_bead_mm,
+    Amount, Apply, Parts, Section, USUAL_FILM_MM, bead_ml, dot_ul, film_ml, usual_bead_mm,
 };
 pub use label::{Adhesive, Container, Facts, Label, LabelError, Ratio, RatioBy, TwoPart};
 pub use room::{

@@ -35,17 +35,17 @@ fn dots_are_as_large_as_the_closed_form_says() {
 fn a_film_takes_a_tenth_of_a_millilitre() {
     assert!((film_ml(100.0, 1.0) - 0.1).abs() < 1e-12);
     let foot_mm = 12.0 * units::MM_PER_INCH;
-    let covered_ft2 = ML_PER_US_GALLON / film_ml(foot_mm * foot_mm, 0.001 * units::MM_PER_INCH);
+    let covered_ft2 = units::ML_PER_GALLON / film_ml(foot_mm * foot_mm, 0.001 * units::MM_PER_INCH);
     assert_eq!(covered_ft2.round(), 1604.0);
 }
 
 /// NIST Handbook 44, Appendix C (from memory): 29.5735 ml; 128 of them are a gallon of 231 in³.
 #[test]
 fn a_fluid_ounce_is_a_128th_of_a_gallon() {
-    assert!((ML_PER_US_FLUID_OUNCE - 29.5735).abs() < 0.00005);
-    assert!((128.0 * ML_PER_US_FLUID_OUNCE - ML_PER_US_GALLON).abs() < 1e-9);
+    assert!((units::ML_PER_FLUID_OUNCE - 29.5735).abs() < 0.00005);
+    assert!((128.0 * units::ML_PER_FLUID_OUNCE - units::ML_PER_GALLON).abs() < 1e-9);
     let inch = units::MM_PER_INCH;
-    assert!((231.0 * inch * inch * inch / 1000.0 - ML_PER_US_GALLON).abs() < 1e-9);
+    assert!((231.0 * inch * inch * inch / 1000.0 - units::ML_PER_GALLON).abs() < 1e-9);
 }
 
 /// A cylinder, and half of one (closed form).
@@ -100,8 +100,11 @@ fn the_label_wins_over_what_is_usual() {
     let f = facts(AdhesiveSort::SolventGel, label);
     assert_eq!(f.open_min, Some(Given::document(7.5)));
     assert_eq!(f.cure_min, Given::document(600.0));
-    assert_eq!(f.handle_min, Given::usual(1440.0));
-    // The density of a mix follows from its parts, if the label gives both of them only.
+    // What is cured may be handled.
+    assert_eq!(f.handle_min, Given::usual(600.0));
+    let late = Label { handle_min: Some(9000.0), ..Label::default() };
+    assert_eq!(facts(AdhesiveSort::SolventGel, late).cure_min, Given::usual(9000.0));
+    // The density of a mix follows from its parts.
     let label =
         Label { density_a_g_per_ml: Some(1.2), density_b_g_per_ml: Some(1.0), ..Label::default() };
     let f = facts(AdhesiveSort::SlowResin, label);
@@ -118,6 +121,60 @@ fn a_label_that_cannot_be_is_refused_with_its_culprit() {
     assert!(refused(Label { waste: Some(1.2), ..Label::default() }).contains("the waste"));
     let price = Some(Decimal::NEGATIVE_ONE);
     assert!(refused(Label { price, ..Label::default() }).contains("the price"));
+}
+
+/// 1:1 by volume of 1.16 and 0.985 g/ml, whatever density the label gives the mix: 4 ml of each are
+/// 4.64 g and 3.94 g (definition of density).
+#[test]
+fn by_volume_and_by_weight_are_one_mix() {
+    for density_g_per_ml in [None, Some(1.2), Some(1.0)] {
+        let f = facts(AdhesiveSort::SlowResin, Label { density_g_per_ml, ..Label::default() });
+        let whole = Amount::of_ml(&f, 8.0);
+        let p = whole.parts.unwrap();
+        let near = |x: f64, y: f64| (x - y).abs() < 1e-9;
+        assert!(near(p.a_ml, 4.0) && near(p.a_g, 4.64), "{p:?}");
+        assert!(near(p.b_ml, 4.0) && near(p.b_g, 3.94), "{p:?}");
+        assert!(near(whole.g, 8.58), "{whole:?}");
+        assert!(near(f.density_g_per_ml.unwrap().value * whole.ml, whole.g));
+    }
+}
+
+#[test]
+fn a_label_that_contradicts_itself_is_refused_with_the_mend() {
+    use AdhesiveSort::{AdhesiveSheet, CoatingEpoxy, SolventGel};
+    let refused = |sort, label| adhesive(sort, label).facts().unwrap_err().to_string();
+    let holds = |c| Label { container: Some(c), ..Label::default() };
+    assert_eq!(
+        refused(SolventGel, holds(Container::Cm2(600.0))),
+        "adhesive `bench`: the container must be in ml or g, since this sort is no sheet: 600 cm²"
+    );
+    for (container, said) in [(Container::Ml(27.0), ": 27 ml"), (Container::G(30.0), ": 30 g")] {
+        let text = refused(AdhesiveSheet, holds(container));
+        assert!(text.contains("like 20 x 30 cm") && text.ends_with(said), "{text}");
+    }
+    let by = Label { ratio_by: Some(RatioBy::Weight), ..Label::default() };
+    assert_eq!(
+        refused(SolventGel, by.clone()),
+        "adhesive `bench`: `by` must be left out, or stand beside a `ratio`, since this sort is \
+        not mixed: weight"
+    );
+    let part = Label { density_b_g_per_ml: Some(1.1), ..Label::default() };
+    assert!(refused(SolventGel, part.clone()).contains("`density_b`"));
+    let part_a = Label { density_a_g_per_ml: Some(1.1), ..Label::default() };
+    assert!(refused(SolventGel, part_a).contains("`density_a`"));
+    // A ratio makes two parts of any liquid, and then the rest goes with it.
+    let ratio = Some(Ratio { a: 2.0, b: 1.0 });
+    assert!(facts(SolventGel, Label { ratio, ..by }).two_part.is_some());
+    assert!(facts(CoatingEpoxy, part).two_part.is_some());
+    assert!(refused(AdhesiveSheet, Label { ratio, ..Label::default() }).contains("not mixed"));
+    let times =
+        |handle, cure| Label { handle_min: Some(handle), cure_min: Some(cure), ..Label::default() };
+    assert_eq!(
+        refused(SolventGel, times(720.0, 600.0)),
+        "adhesive `bench`: the handling time must be at most the cure: 720 min, and cured after \
+        600 min"
+    );
+    assert_eq!(facts(SolventGel, times(600.0, 600.0)).handle_min.value, 600.0);
 }
 
 /// What is taken lies in what is stated, for every sort; and every time can be read.

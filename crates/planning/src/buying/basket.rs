@@ -58,28 +58,21 @@ pub(super) fn mended(model: &Model, basket: &Basket) -> Option<Basket> {
 /// Adds packs of `supplier` worth at least `wanted`, one line at a time, the least that does.
 /// What they cost, or `None` if there are not enough.
 fn fill(model: &Model, basket: &mut Basket, supplier: usize, wanted: Money) -> Option<Money> {
-    /// More packs than this of one line are no mending.
-    const MOST: u64 = 10_000;
     let mut added = 0;
     while added < wanted {
         let open = wanted - added;
+        // What is added, group, line and packs: the least that reaches, else the most there is.
         let mut reaching: Option<(Money, usize, usize, u64)> = None;
         let mut most: Option<(Money, usize, usize, u64)> = None;
         for (g, group) in model.groups.iter().enumerate() {
             for (l, line) in group.lines.iter().enumerate().filter(|(_, l)| l.supplier == supplier)
             {
-                let have = basket[g][l];
-                let before = line.cost(have);
-                for x in have + 1..=line.most.unwrap_or(u64::MAX).min(have + MOST) {
+                let before = line.cost(basket[g][l]);
+                for x in line.tries(basket[g][l], before + open) {
                     let more = line.cost(x) - before;
-                    if more >= open {
-                        if reaching.is_none_or(|r| more < r.0) {
-                            reaching = Some((more, g, l, x));
-                        }
-                        if x >= line.last_break() {
-                            break;
-                        }
-                    } else if more > most.map_or(0, |m| m.0) {
+                    if more >= open && reaching.is_none_or(|r| more < r.0) {
+                        reaching = Some((more, g, l, x));
+                    } else if more < open && more > most.map_or(0, |m| m.0) {
                         most = Some((more, g, l, x));
                     }
                 }

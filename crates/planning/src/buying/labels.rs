@@ -6,7 +6,7 @@
 //! bound is no better than the best purchase. If too many are left, the most promising are kept and
 //! the bound of the others is remembered; the node then comes back with more room.
 
-use super::basket::Basket;
+use super::basket::{self, Basket};
 use super::model::{Group, Money};
 use super::search::{Node, Search};
 use super::table::{PARTS, Prices, Table};
@@ -36,6 +36,9 @@ struct Label {
     from: (usize, usize),
     /// No purchase that goes on from here counts less.
     bound: Money,
+    /// What it would come to if every group to come were covered as cheaply as can be, and what
+    /// were then still due were spent for nothing.
+    guess: Money,
 }
 
 /// What is the same for all labels of a node.
@@ -51,22 +54,31 @@ struct Frame {
 /// Searches `node`. `None` if nothing better is left in it, else what is left.
 pub(super) fn close(search: &mut Search, mut node: Node) -> Option<Node> {
     let prices = node.prices();
-    let floors = (0..node.choices.len()).map(|s| (s, node.floor(search.model, s)));
+    let n = node.choices.len();
+    let floors: Vec<Money> = (0..n).map(|s| node.floor(search.model, s)).collect();
+    node.tracked |= (0..n).filter(|&s| node.back[s] > 0).fold(0, |set, s| set | 1 << s);
+    let tracked = |s: &usize| node.tracked >> s & 1 == 1 && floors[*s] > 0;
     let mut frame = Frame {
-        binding: floors.filter(|f| f.1 > 0).collect(),
+        binding: (0..n).filter(tracked).map(|s| (s, floors[s])).collect(),
         deliveries: node.deliveries(search.model),
         aside: search.best.0 * PARTS,
         prices,
     };
     let all = covers(search, &mut frame, &node)?;
+    let finished = extend(search, &mut frame, &all, node.width);
     if search.steps == 0 {
         return Some(node);
     }
-    let finished = extend(search, &mut frame, &all, node.width);
-    match finished {
-        Some(basket) => search.offer(&basket),
-        None if search.steps == 0 => return Some(node),
-        None => {}
+    if let Some((cost, basket)) = finished {
+        search.offer(&basket);
+        let goods = basket::goods(search.model, &basket);
+        let missed = (0..n).filter(|&s| goods[s].0 < floors[s]).fold(0, |set, s| set | 1 << s);
+        if missed != 0 {
+            // It was no purchase of the node: a least sum that did not bind binds now.
+            node.tracked |= missed;
+            node.bound = node.bound.max(frame.aside.min(cost * PARTS));
+            return search.may_beat(node.bound).then_some(node);
+        }
     }
     if !search.may_beat(frame.aside) {
         return None;
@@ -95,7 +107,11 @@ fn covers(search: &mut Search, frame: &mut Frame, node: &Node) -> Option<Vec<(us
     let mut all = vec![];
     for (g, table) in tables.iter().enumerate() {
         let group = &search.model.groups[g];
-        let mut room = room;
+        // The best purchase mostly lies near the bound: the first time, only there is looked.
+        let mut room = if node.width == FIRST_WIDTH { room / 8 } else { room };
+        if node.width == FIRST_WIDTH {
+            frame.aside = frame.aside.min(least + room + 1);
+        }
         // Few rooms are tried: each is an eighth of the one before.
         let found = loop {
             let mut lister = Lister::new(search, frame, group, table, g, room, node.width);
@@ -157,7 +173,7 @@ impl<'a> Lister<'a> {
             room,
             packs: vec![0; group.lines.len()],
             found: vec![],
-            most: width.saturating_mul(8),
+            most: width.saturating_mul(2),
             steps: &mut search.steps,
         }
     }
@@ -226,58 +242,96 @@ impl<'a> Lister<'a> {
     }
 }
 
-/// Adds group after group; the best purchase that comes out, if it is better than the best known.
+/// What the groups to come cost and spend at least.
+#[derive(Clone, Default)]
+struct Rest {
+    counted: Money,
+    /// Cost of the covers that count least, and what they spend by binding supplier.
+    cost: Money,
+    spent: Vec<Money>,
+}
+
+/// Adds group after group; the best purchase that comes out and its cost, if there is one that may
+/// be better than the best known.
 fn extend(
     search: &mut Search,
     frame: &mut Frame,
     all: &[(usize, Vec<Cover>)],
     width: usize,
-) -> Option<Basket> {
-    let mut rest = rests(search, frame, all);
+) -> Option<(Money, Basket)> {
+    let mut rests = rests(search, frame, all);
     let due: Vec<Money> = frame.binding.iter().map(|b| b.1).collect();
-    let first = Label { cost: frame.deliveries, due, from: (0, 0), bound: 0 };
+    let back: Vec<Money> = frame.binding.iter().map(|b| frame.prices.back[b.0]).collect();
+    let first = Label { cost: frame.deliveries, due, from: (0, 0), bound: 0, guess: 0 };
     let mut layers = vec![vec![first]];
     for (_, covers) in all {
-        let left = rest.pop().unwrap_or(0);
+        let rest = rests.pop().unwrap_or_default();
         let mut next = vec![];
-        let labels = &layers[layers.len() - 1];
-        for (l, label) in labels.iter().enumerate() {
+        for (l, label) in layers[layers.len() - 1].iter().enumerate() {
+            search.steps = search.steps.saturating_sub(covers.len() as u64);
             for (c, cover) in covers.iter().enumerate() {
-                search.steps = search.steps.saturating_sub(1);
-                let due: Vec<Money> =
-                    label.due.iter().zip(&cover.spent).map(|(d, s)| (d - s).max(0)).collect();
+                let due = |i: usize| (label.due[i] - cover.spent[i]).max(0);
                 let cost = label.cost + cover.cost;
-                let owed: Money =
-                    due.iter().zip(&frame.binding).map(|(d, b)| d * frame.prices.back[b.0]).sum();
-                let bound = cost * PARTS + left + owed;
+                let owed: Money = (0..back.len()).map(|i| due(i) * back[i]).sum();
+                let bound = cost * PARTS + rest.counted + owed;
                 if search.may_beat(bound) {
-                    next.push(Label { cost, due, from: (l, c), bound });
+                    let open: Money =
+                        (0..back.len()).map(|i| (due(i) - rest.spent[i]).max(0)).sum();
+                    let guess = cost + rest.cost + open;
+                    let due = (0..back.len()).map(due).collect();
+                    next.push(Label { cost, due, from: (l, c), bound, guess });
                 }
             }
             if search.steps == 0 {
                 return None;
             }
         }
-        layers.push(kept(next, width, &mut frame.aside));
+        layers.push(kept(next, width, frame, &mut search.steps));
     }
-    let last = layers.last()?;
+    // Those that fall short may still be mended.
+    let last = &layers[all.len()];
+    let mut promising: Vec<usize> = (0..last.len()).collect();
+    promising.sort_by_key(|&at| (last[at].guess, at));
+    for at in promising.into_iter().take(FIRST_WIDTH) {
+        let basket = basket_of(search, all, &layers, at);
+        if let Some(mended) = basket::mended(search.model, &basket) {
+            search.offer(&mended);
+        }
+    }
     let best = last.iter().enumerate().filter(|(_, l)| l.due.iter().all(|&d| d == 0));
-    let (mut at, _) = best.min_by_key(|(i, l)| (l.cost, *i))?;
+    let (at, label) = best.min_by_key(|(i, l)| (l.cost, *i))?;
+    Some((label.cost, basket_of(search, all, &layers, at)))
+}
+
+/// The purchase of a label of the last layer.
+fn basket_of(
+    search: &Search,
+    all: &[(usize, Vec<Cover>)],
+    layers: &[Vec<Label>],
+    mut at: usize,
+) -> Basket {
     let mut basket: Basket = search.model.groups.iter().map(|_| vec![]).collect();
     for (layer, (g, covers)) in layers[1..].iter().zip(all).rev() {
         let (from, cover) = layer[at].from;
         basket[*g] = covers[cover].packs.clone();
         at = from;
     }
-    Some(basket)
+    basket
 }
 
-/// What the groups after each must count at least; the first group's last.
-fn rests(search: &Search, frame: &Frame, all: &[(usize, Vec<Cover>)]) -> Vec<Money> {
-    let mut rests = vec![0];
+/// What the groups after each come to at least; the first group's last.
+fn rests(search: &Search, frame: &Frame, all: &[(usize, Vec<Cover>)]) -> Vec<Rest> {
+    let nothing = Rest { spent: vec![0; frame.binding.len()], ..Rest::default() };
+    let mut rests = vec![nothing];
     for (g, covers) in all.iter().skip(1).rev() {
-        let cheapest = covers.iter().map(|c| counted(search, frame, *g, c)).min().unwrap_or(0);
-        rests.push(rests[rests.len() - 1] + cheapest);
+        let mut rest = rests[rests.len() - 1].clone();
+        // Covers are sorted by what they count.
+        if let Some(cheapest) = covers.first() {
+            rest.counted += counted(search, frame, *g, cheapest);
+            rest.cost += cheapest.cost;
+            rest.spent.iter_mut().zip(&cheapest.spent).for_each(|(r, s)| *r += s);
+        }
+        rests.push(rest);
     }
     rests
 }
@@ -292,24 +346,38 @@ fn counted(search: &Search, frame: &Frame, g: usize, cover: &Cover) -> Money {
     counted + (cover.cost - cost) * PARTS
 }
 
-/// The labels that no other beats, at most `width`; what is set aside lowers `aside`.
-fn kept(mut labels: Vec<Label>, width: usize, aside: &mut Money) -> Vec<Label> {
-    labels.sort_by(|a, b| (&a.due, a.cost, a.from).cmp(&(&b.due, b.cost, b.from)));
+/// The labels that no other beats, at most `width`; what is set aside is remembered in `frame`.
+fn kept(mut labels: Vec<Label>, width: usize, frame: &mut Frame, steps: &mut u64) -> Vec<Label> {
+    labels.sort_unstable_by(|a, b| (&a.due, a.cost, a.from).cmp(&(&b.due, b.cost, b.from)));
     labels.dedup_by(|b, a| a.due == b.due);
-    labels.sort_by(|a, b| (a.cost, &a.due).cmp(&(b.cost, &b.due)));
+    // Comparing takes longest: what has no prospect of being kept is left out.
+    trim(&mut labels, width.saturating_mul(4), frame);
+    labels.sort_unstable_by(|a, b| (a.cost, &a.due).cmp(&(b.cost, &b.due)));
+    // Against one least sum, the last one kept owes least of all.
+    let compared = if frame.binding.len() > 1 { COMPARED } else { 0 };
     let mut kept: Vec<Label> = vec![];
     for label in labels {
         let beats = |k: &Label| k.due.iter().zip(&label.due).all(|(k, l)| k <= l);
-        let n = kept.len().min(COMPARED);
+        let n = kept.len().min(compared);
+        *steps = steps.saturating_sub(1 + n as u64 / 8);
         if !kept.last().is_some_and(beats) && !kept[..n].iter().any(beats) {
             kept.push(label);
         }
     }
-    if kept.len() > width {
-        kept.sort_by(|a, b| (a.bound, a.cost, &a.due).cmp(&(b.bound, b.cost, &b.due)));
-        for cut in kept.drain(width..) {
-            *aside = cut.bound.min(*aside);
-        }
-    }
+    trim(&mut kept, width, frame);
     kept
+}
+
+/// Leaves `width` labels: half of them by their bound, half by what they promise, since low bounds
+/// alone would keep what falls short in the end.
+fn trim(labels: &mut Vec<Label>, width: usize, frame: &mut Frame) {
+    if labels.len() <= width {
+        return;
+    }
+    labels.sort_unstable_by(|a, b| (a.bound, a.cost, &a.due).cmp(&(b.bound, b.cost, &b.due)));
+    labels[width / 2..]
+        .sort_unstable_by(|a, b| (a.guess, a.bound, &a.due).cmp(&(b.guess, b.bound, &b.due)));
+    for cut in labels.drain(width..) {
+        frame.aside = cut.bound.min(frame.aside);
+    }
 }

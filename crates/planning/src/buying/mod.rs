@@ -22,6 +22,7 @@ mod labels;
 mod lots;
 mod market;
 mod model;
+mod pool;
 mod purchase;
 mod reasons;
 mod search;

@@ -7,12 +7,13 @@ use super::error::MAX_DECIMALS;
 use super::market::{Market, Offer};
 use super::stand_ins::{Matches, serve};
 use rust_decimal::Decimal;
+use std::cmp::Reverse;
 
 /// Money in the smallest unit that any price of the market has.
 pub(super) type Money = i128;
 
 /// States that the table of one group may have. Above it packs are rounded to coarser units.
-const MOST_STATES: u64 = 1 << 16;
+const MOST_STATES: u64 = 1 << 18;
 
 /// A market in whole numbers.
 #[derive(Debug)]
@@ -102,6 +103,17 @@ impl OfferLine {
     /// What `packs` cost.
     pub(super) fn cost(&self, packs: u64) -> Money {
         self.price(packs) * Money::from(packs)
+    }
+
+    /// Packs above `have` for which the line first costs `sum` at each of its prices, or all that
+    /// there are.
+    pub(super) fn tries(&self, have: u64, sum: Money) -> impl Iterator<Item = u64> {
+        let most = self.most.unwrap_or(u64::MAX);
+        let reaching = move |&(from, price): &(u64, Money)| {
+            let packs = if price > 0 { (sum + price - 1) / price } else { 0 };
+            u64::try_from(packs).unwrap_or(u64::MAX).max(from).min(most)
+        };
+        self.tiers.iter().map(reaching).filter(move |&x| x > have)
     }
 
     /// The pack from which the last price break holds.
@@ -318,13 +330,24 @@ impl Builder<'_> {
             classes[last].stock += stock;
             class_of[kind] = Some(last);
         }
-        let lines = self.lines(&class_of);
+        let mut lines = self.lines(&class_of);
+        // The rows of a class span the states of all classes before it: few offers come last.
+        let n_lines = |c: usize| lines.iter().filter(|l| l.class == c).count();
+        let mut order: Vec<usize> = (0..classes.len()).collect();
+        order.sort_by_key(|&c| (Reverse(n_lines(c)), c));
+        let mut place = vec![0; classes.len()];
+        order.iter().enumerate().for_each(|(to, &from)| place[from] = to);
+        lines.iter_mut().for_each(|l| l.class = place[l.class]);
+        lines.sort_by_key(|l| (l.class, l.offer));
+        let mut sorted: Vec<(usize, Class)> = place.into_iter().zip(classes).collect();
+        sorted.sort_by_key(|c| c.0);
+        let classes = sorted.into_iter().map(|c| c.1).collect();
         let mut group = Group { needs: share.needs.clone(), classes, lines };
         self.set_units(&mut group);
         group
     }
 
-    /// Offers of the kinds that have a class, those of one class side by side.
+    /// Offers of the kinds that have a class.
     fn lines(&self, class_of: &[Option<usize>]) -> Vec<OfferLine> {
         let line = |(i, o): (usize, &Offer)| {
             let class = class_of[o.kind]?;
@@ -341,12 +364,10 @@ impl Builder<'_> {
             })
         };
         let offers = self.market.offers.iter().enumerate();
-        let mut lines: Vec<OfferLine> = offers
+        offers
             .filter(|(_, o)| self.terms[o.supplier].in_time && o.packs != Some(0))
             .filter_map(line)
-            .collect();
-        lines.sort_by_key(|l| (l.class, l.offer));
-        lines
+            .collect()
     }
 
     /// Chooses the unit of every class: what all its packs divide by, or coarser if one class alone

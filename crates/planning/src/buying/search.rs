@@ -12,6 +12,7 @@
 use super::basket::{self, Basket};
 use super::labels;
 use super::model::{Model, Money};
+use super::pool::Pool;
 use super::table::{PARTS, Prices, Table};
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BinaryHeap};
@@ -48,6 +49,8 @@ pub(super) struct Node {
     pub(super) back: Vec<Money>,
     /// No purchase of the node counts less, in 1/[`PARTS`].
     pub(super) bound: Money,
+    /// Suppliers, by bit, whose least sums are looked at when the gap is closed.
+    pub(super) tracked: u64,
     /// Labels that may be kept when the gap is closed.
     pub(super) width: usize,
 }
@@ -92,6 +95,8 @@ pub(super) struct Search<'m> {
     pub(super) best: (Money, Basket),
     /// Steps left.
     pub(super) steps: u64,
+    /// Covers seen so far.
+    pool: Pool,
     /// Suppliers of each group, by bit.
     suppliers: Vec<u64>,
     /// Cheapest covers already found, by group.
@@ -146,6 +151,7 @@ impl<'m> Search<'m> {
         Search {
             model,
             missing_counted: missing.iter().map(|m| m.iter().map(counted).collect()).collect(),
+            pool: Pool::new(model, &missing),
             missing,
             best: (short, nothing),
             steps,
@@ -176,9 +182,10 @@ impl<'m> Search<'m> {
             choices: model.terms.iter().enumerate().map(choice).collect(),
             back: vec![0; model.terms.len()],
             bound: 0,
+            tracked: 0,
             width: labels::FIRST_WIDTH,
         };
-        self.tighten(&mut node, None);
+        self.tighten(&mut node);
         node
     }
 
@@ -199,6 +206,7 @@ impl<'m> Search<'m> {
             let packs = table.packs(group, &key);
             self.steps = self.steps.saturating_sub(table.steps());
             counted += table.least();
+            self.pool.add(self.model, &self.missing[g], g, &packs);
             basket.push(packs.clone());
             self.known[g].insert(key, (table.least(), packs));
         }
@@ -214,75 +222,41 @@ impl<'m> Search<'m> {
         }
     }
 
-    /// The bound of `node` with the parts `back`, kept if it is better; and by how much each supplier
-    /// misses its least sum.
-    fn try_back(&mut self, node: &mut Node, back: &[Money]) -> Vec<Money> {
+    /// The bound of `node` with the parts `back`, kept if it is better.
+    fn try_back(&mut self, node: &mut Node, back: &[Money]) {
         let prices = Prices { open: node.open(), back: back.to_vec() };
         let (covers, basket) = self.covers(&prices);
         self.offer(&basket);
-        if let Some(mended) = basket::mended(self.model, &basket) {
-            self.offer(&mended);
-        }
         let n = self.model.terms.len();
-        let floors: Vec<Money> = (0..n).map(|s| node.floor(self.model, s)).collect();
-        let charged: Money = floors.iter().zip(back).map(|(f, b)| f * b).sum();
+        let charged: Money = (0..n).map(|s| node.floor(self.model, s) * back[s]).sum();
         let bound = covers + charged + node.deliveries(self.model) * PARTS;
         if bound > node.bound {
             node.bound = bound;
             node.back = back.to_vec();
         }
-        let goods = basket::goods(self.model, &basket);
-        floors.iter().zip(goods).map(|(floor, (goods, _))| floor - goods).collect()
     }
 
-    /// Raises the bound of `node`; `decided` is the supplier that was decided last.
-    fn tighten(&mut self, node: &mut Node, decided: Option<usize>) {
-        let mut back = node.back.clone();
-        let mut misses = self.try_back(node, &back);
-        if let Some(s) = decided
-            && misses[s] > 0
-        {
-            // The bound is concave in one part: halve towards where the least sum is just met.
-            let (mut low, mut high) = (back[s], PARTS);
-            while high - low > 1 && self.may_beat(node.bound) && self.steps > 0 {
-                back[s] = (low + high) / 2;
-                misses = self.try_back(node, &back);
-                if misses[s] > 0 { low = back[s] } else { high = back[s] }
-            }
-        }
-        self.climb(node, misses, 6);
-    }
-
-    /// Raises the bound by `rounds` subgradient steps (B. T. Polyak, 1969: as far as would reach the
-    /// best known cost, less each time it does not help).
-    pub(super) fn climb(&mut self, node: &mut Node, mut misses: Vec<Money>, rounds: usize) {
-        let mut share = 1.0;
-        let mut back = node.back.clone();
-        for _ in 0..rounds {
-            let met = |(s, &miss): (usize, &Money)| {
-                node.floor(self.model, s) == 0 || miss == 0 || (miss < 0 && back[s] == 0)
-            };
-            if misses.iter().enumerate().all(met) || !self.may_beat(node.bound) || self.steps == 0 {
+    /// Raises the bound of `node` by cutting planes (J. E. Kelley, Journal of SIAM 8, 1960): the
+    /// parts that are best for the covers known so far are tried on all covers, which brings new
+    /// ones, until those change nothing.
+    fn tighten(&mut self, node: &mut Node) {
+        /// Rounds after which the bound hardly rises.
+        const ROUNDS: usize = 6;
+        self.try_back(node, &node.back.clone());
+        for _ in 0..ROUNDS {
+            if !self.may_beat(node.bound) || self.steps == 0 {
                 return;
             }
-            let bound = node.bound;
-            let gap = (self.best.0 * PARTS - bound) as f64;
-            let active = |s: usize| node.floor(self.model, s) > 0;
-            let squares: f64 = misses
-                .iter()
-                .enumerate()
-                .filter(|(s, _)| active(*s))
-                .map(|(_, &m)| m as f64 * m as f64)
-                .sum();
-            let step = share * gap / squares.max(1.0);
-            let moved = |s: usize| {
-                let to = back[s] as f64 + (step * misses[s] as f64).clamp(-1e6, 1e6).round();
-                if active(s) { (to as Money).clamp(0, PARTS - 1) } else { 0 }
-            };
-            back = (0..misses.len()).map(moved).collect();
-            misses = self.try_back(node, &back);
-            if node.bound == bound {
-                share /= 2.0;
+            let target = self.best.0 * PARTS;
+            let (promised, back) = self.pool.climb(self.model, node, target);
+            self.steps = self.steps.saturating_sub(self.pool.steps());
+            if promised <= node.bound {
+                return;
+            }
+            self.try_back(node, &back);
+            // What is left of the promise is less than a unit of money.
+            if node.bound + PARTS > promised {
+                return;
             }
         }
     }
@@ -290,6 +264,9 @@ impl<'m> Search<'m> {
     /// The supplier to decide next: the one whose uncounted charge is largest, then any that is open.
     fn branching(&mut self, node: &Node) -> Option<usize> {
         let (_, basket) = self.covers(&node.prices());
+        if let Some(mended) = basket::mended(self.model, &basket) {
+            self.offer(&mended);
+        }
         let goods = basket::goods(self.model, &basket);
         let open = (0..goods.len()).filter(|&s| node.choices[s] == Choice::Open);
         let uncounted = |s: usize| {
@@ -316,7 +293,7 @@ impl<'m> Search<'m> {
             if choice == Choice::Out {
                 child.back[supplier] = 0;
             }
-            self.tighten(&mut child, Some(supplier));
+            self.tighten(&mut child);
             children.push(child);
         }
         children

@@ -95,7 +95,7 @@ impl Matches {
         let many: Vec<usize> = needed
             .iter()
             .copied()
-            .filter(|&k| market.kinds[k].stand_ins.len() > 0 || self.serves_other(k))
+            .filter(|&k| !market.kinds[k].stand_ins.is_empty() || self.serves_other(k))
             .collect();
         for (i, &a) in many.iter().enumerate() {
             for &b in &many[..i] {

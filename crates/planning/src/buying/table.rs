@@ -35,7 +35,8 @@ impl Prices {
 pub(super) struct Table {
     /// Offers that may be bought (indices into the group's lines).
     pub(super) lines: Vec<usize>,
-    /// `rows[i][state]`: from the i-th of them on. The last row counts what is missing in the end.
+    /// `rows[i][state]`: from the i-th of them on, for states in which nothing of later classes is
+    /// bought. The last row counts what is missing in the end.
     pub(super) rows: Vec<Vec<Money>>,
 }
 
@@ -60,7 +61,7 @@ impl Table {
 
     /// Work that it took, in steps.
     pub(super) fn steps(&self) -> u64 {
-        (self.rows.len() * self.rows[0].len()) as u64
+        self.rows.iter().map(|row| row.len() as u64).sum()
     }
 
     /// Packs of every line of the group in one cheapest cover.
@@ -93,18 +94,20 @@ fn most_useful(group: &Group, line: &OfferLine, state: usize) -> u64 {
     line.most.map_or(useful, |most| useful.min(most))
 }
 
-/// The row of `line` from the row after it.
+/// The row of `line` from the row after it. Of later classes nothing is bought yet, so only states
+/// without them matter: those at the beginning.
 fn row(group: &Group, line: &OfferLine, prices: &Prices, next: &[Money]) -> Vec<Money> {
+    let class = &group.classes[line.class];
+    let enough = class.enough as usize;
+    let (units, stride) = (line.units.min(class.enough) as usize, class.stride as usize);
+    let next = &next[..stride * (enough + 1)];
     let mut row = next.to_vec();
     if line.units == 0 {
         return row;
     }
-    let class = &group.classes[line.class];
-    let enough = class.enough as usize;
-    let (units, stride) = (line.units.min(class.enough) as usize, class.stride as usize);
     let plenty = line.most.is_none_or(|most| most.saturating_mul(line.units) >= class.enough);
     let mut column = vec![0; enough + 1];
-    for base in (0..next.len()).filter(|&s| group.units(s, line.class) == 0) {
+    for base in 0..stride {
         let after = |have: usize| base + have.min(enough) * stride;
         for &(from, price) in &line.tiers {
             let each = prices.counted(line, price);

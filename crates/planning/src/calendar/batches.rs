@@ -1,6 +1,6 @@
 //! Copies in batches, and what happens to each batch in turn.
 
-use super::{Activity, PieceWork};
+use super::{Activity, PieceWork, Work};
 
 /// Copies of one piece that go over the bench together.
 pub(super) struct Batch {
@@ -17,7 +17,8 @@ pub(super) struct Batch {
     /// Where each stage of hands-on work, with the waits behind it, begins among the steps:
     /// preparation, first side, next sides. Packing comes after the last.
     pub(super) stages: Vec<std::ops::Range<usize>>,
-    /// Steps at whose end the bench is free again; 0 if it never lies on it.
+    /// Steps at whose end the bench is free again; 0 if it never lies on it. Setting up keeps the
+    /// place free, too.
     pub(super) on_bench: usize,
 }
 
@@ -45,23 +46,23 @@ impl Batch {
     }
 }
 
-/// All batches of all pieces, in the order of `pieces`: each piece in as few batches of at most
+/// All batches of all pieces, in `order`: each piece in as few batches of at most
 /// `most` copies as do, of nearly the same size. `longest_min` is the longest time without a break.
-pub(super) fn batches(
-    pieces: &[PieceWork],
-    order: &[usize],
-    most: u32,
-    longest_min: u32,
-) -> Vec<Batch> {
+pub(super) fn batches(work: &Work, order: &[usize], most: u32, longest_min: u32) -> Vec<Batch> {
     let mut out = vec![];
     for idx in order {
-        let piece = &pieces[*idx];
+        let piece = &work.pieces[*idx];
         let n = piece.copies.div_ceil(most.max(1));
         let mut first = 1;
         for number in 1..=n {
             // u64: copies times batches may pass 32 bits.
             let last = (u64::from(piece.copies) * u64::from(number) / u64::from(n.max(1))) as u32;
-            out.push(batch(piece, *idx, number, (first, last), f64::from(longest_min)));
+            // Whatever comes first begins the order too.
+            let order_min = if out.is_empty() { work.set_up_min.value } else { 0.0 };
+            let piece_min = if number == 1 { piece.set_up_min.value } else { 0.0 };
+            let set_up_min = order_min + piece_min;
+            let longest_min = f64::from(longest_min);
+            out.push(batch(piece, *idx, number, (first, last), set_up_min, longest_min));
             first = last + 1;
         }
     }
@@ -73,14 +74,17 @@ fn batch(
     idx: usize,
     number: u32,
     (first, last): (u32, u32),
+    set_up_min: f64,
     longest_min: f64,
 ) -> Batch {
     let copies = (last - first + 1) as usize;
     let mut b = Builder { steps: vec![], stages: vec![], begun: 0 };
+    b.hands(Activity::SettingUp, None, &blocks(1, longest_min, |_| set_up_min));
     b.hands(Activity::Preparing, None, &blocks(copies, longest_min, |_| piece.prepare_min.value));
     b.wait(Activity::Drying, None, piece.dry_min.value);
     b.stage();
-    let stretch = piece.stretch_min.map_or(longest_min, |s| s.value.min(longest_min));
+    let stretch =
+        piece.stretch_min.map_or(longest_min, |s| whole_stretch(s.value).min(longest_min));
     let handle = piece.waits.handle_min.value;
     let cure = (piece.waits.cure_min.value - handle).max(0.0);
     for side in 1..=piece.sides {
@@ -134,6 +138,11 @@ impl Builder {
         self.stages.push(self.begun..self.steps.len());
         self.begun = self.steps.len();
     }
+}
+
+/// A stretch in whole minutes, as the calendar has it.
+pub(super) fn whole_stretch(minutes: f64) -> f64 {
+    minutes.ceil().max(1.0)
 }
 
 /// The work on each copy in equal stretches of at most `longest_min`, in whole minutes. Only the sum

@@ -1,11 +1,19 @@
 //! What is worth knowing about a calendar.
 
-use super::{Remedy, Schedule, Work};
+use super::batches::whole_stretch;
+use super::{Because, Remedy, Schedule, Work};
 use lay::finding::Page;
 use lay::{Finding, Severity};
 use units::trimmed;
 
 pub(crate) const PAGES: &[Page] = &[
+    Page {
+        code: "plan.hours-short",
+        what: "No working time without a break is long enough for a stretch for which adhesive stays open.",
+        why: "The calendar has to cut the stretch, and adhesive that is spread would skin over during the break or over night.",
+        example: "Stretches of four hours of slow resin, working from 09:00 to 12:30 and 13:30 to 17:00.",
+        remedy: "Work one longer stretch of hours, or set in shorter stretches.",
+    },
     Page {
         code: "plan.late",
         what: "The whole order cannot ship by the day it is due.",
@@ -14,11 +22,11 @@ pub(crate) const PAGES: &[Page] = &[
         remedy: "Each change under `remedies` meets the day by itself; it was tried, not guessed.",
     },
     Page {
-        code: "plan.long-stretch",
-        what: "A stretch for which adhesive stays open is longer than the longest working time without a break.",
-        why: "The calendar has to cut it, and adhesive would skin over during the break.",
-        example: "Stretches of four hours of slow resin, working from 09:00 to 12:30 and 13:30 to 17:00.",
-        remedy: "Work one longer stretch of hours, or set in shorter stretches.",
+        code: "plan.start-past",
+        what: "The document lets work begin on a day that is past when the plan is made.",
+        why: "Nobody works on a day that is over: work begins on the day of the plan instead.",
+        example: "`start = \"2026-12-01\"`, planned on 2026-12-07.",
+        remedy: "Correct `start`, or leave it out; plan with the day itself to see the plan as it was.",
     },
 ];
 
@@ -34,19 +42,32 @@ pub(super) fn late(plan: &Schedule) -> Option<Finding> {
         place: None,
         measured: Some(format!("ships on {}", plan.ship_on)),
         wanted: Some(format!("ships by {due}")),
-        text: format!("the order ships {} {days} after it is due", plan.late_days),
+        text: format!("the order ships {} {days} after it is due{}", plan.late_days, decides(plan)),
         hint: if ways.is_empty() {
-            "nothing that was tried meets the day by itself: start, hours, adhesive, bench, number of copies; ask for a later day".into()
+            "nothing that was tried meets the day by itself: start, hours, stones, adhesive, bench, number of copies; ask for a later day".into()
         } else {
             ways.join(", or ")
         },
     })
 }
 
+/// What holds the order up from outside the work itself.
+fn decides(plan: &Schedule) -> &'static str {
+    let by = |because| plan.critical_path.iter().any(|s| s.because == because);
+    match (by(Because::Bench), by(Because::Delivery)) {
+        (true, true) => "; the room on the bench and the delivery of stones hold it up",
+        (true, false) => "; the room on the bench holds it up",
+        (false, true) => "; the delivery of stones holds it up",
+        (false, false) => "",
+    }
+}
+
 fn shown(remedy: &Remedy) -> String {
     match remedy {
-        Remedy::EarlierStart { start, .. } => {
-            format!("begin by {} {}", start.date(), start.strftime("%H:%M"))
+        Remedy::EarlierStart { start, .. } => format!("begin by {}", start.date()),
+        Remedy::EarlierStones { working_days, last_on, .. } => {
+            let days = if *working_days == 1 { "day" } else { "days" };
+            format!("have all stones {working_days} working {days} earlier, by {last_on}")
         }
         Remedy::MoreHours { more_min, .. } => {
             format!("work {} h longer every day", trimmed(f64::from(*more_min) / 60.0, 1))
@@ -61,32 +82,27 @@ fn shown(remedy: &Remedy) -> String {
     }
 }
 
-/// Stretches that a break would cut.
+/// Stretches that no working time holds.
 pub(super) fn stretches(work: &Work) -> Vec<Finding> {
     let longest = f64::from(work.week.longest_min());
     let mut all = vec![];
     for piece in &work.pieces {
         let Some(stretch) = piece.stretch_min else { continue };
         let most = piece.setting_min.iter().copied().fold(0.0, f64::max) / f64::from(piece.sides);
-        if stretch.value.min(most) <= longest {
+        let stretch_min = whole_stretch(stretch.value.min(most));
+        if stretch_min <= longest {
             continue;
         }
-        all.push(Finding {
-            code: "plan.long-stretch",
-            severity: Severity::Warning,
-            zone: None,
-            place: None,
-            measured: Some(format!("{} min", trimmed(stretch.value.min(most), 0))),
-            wanted: Some(format!(
-                "at most {} min, the longest time without a break",
-                trimmed(longest, 0)
-            )),
-            text: format!(
-                "a stretch of `{}` does not fit between two breaks, and is cut",
-                piece.name
-            ),
-            hint: "work longer hours in one go, or set in shorter stretches".into(),
-        });
+        let (stretch_min, longest) = (trimmed(stretch_min, 0), trimmed(longest, 0));
+        let text = format!(
+            "a stretch of `{}` takes {stretch_min} min and the longest working time without a break is {longest} min: adhesive lies open over a break or a night",
+            piece.name
+        );
+        let hint = "work longer hours in one go, or set in shorter stretches";
+        let mut finding = Finding::new("plan.hours-short", Severity::Serious, text, hint);
+        finding.measured = Some(format!("{longest} min"));
+        finding.wanted = Some(format!("at least {stretch_min} min without a break"));
+        all.push(finding);
     }
     all
 }

@@ -56,6 +56,7 @@ pub fn ical(schedule: &Schedule, names: &IcalNames) -> String {
 /// `set badge, copies 1 to 6`.
 pub(super) fn summary(event: &Event) -> String {
     let does = match event.activity {
+        Activity::SettingUp => return format!("set up {}", event.piece),
         Activity::Preparing => "prepare",
         Activity::Drying => "drying:",
         Activity::Setting => "set",

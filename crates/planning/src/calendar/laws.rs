@@ -3,6 +3,7 @@
 use super::batches::{Batch, Takes};
 use super::cpm::{Timing, passes};
 use super::network::{OnCalendar, Ran, run};
+use super::remedies::stones_earlier;
 use super::search::best;
 use super::*;
 use crate::Given;
@@ -22,11 +23,12 @@ fn badge(copies: u32) -> PieceWork {
     PieceWork {
         name: "badge".into(),
         copies,
+        set_up_min: Given::usual(0.0),
         prepare_min: Given::document(30.0),
         dry_min: Given::document(60.0),
         setting_min: vec![90.0; copies as usize],
         stretch_min: Some(Given::usual(45.0)),
-        waits: waits(120.0, 1440.0),
+        waits: waits(120.0, 1545.0),
         sides: 1,
         turn_min: Given::usual(0.0),
         cure_before_turn: false,
@@ -42,6 +44,7 @@ fn order(pieces: Vec<PieceWork>, bench: u32) -> Work {
         due: None,
         bench: Given::document(bench),
         hands: Given::usual(1),
+        set_up_min: Given::usual(0.0),
         pieces,
         other_adhesives: vec![],
     }
@@ -51,15 +54,16 @@ fn plan(work: &Work) -> Schedule {
     schedule(work).unwrap().0
 }
 
-/// Worked out by hand. In one batch both badges would be set from 11:00 and packed together on
-/// Tuesday until 15:20. One after the other, the second is prepared while the first dries; 45
-/// minutes do not fit before lunch at 12:00, so it is set from 13:30 and packed from 15:00.
+/// Worked out by hand. In one batch both badges would be set from 11:00 to 15:00 with a break, cure
+/// until 16:45 on Tuesday, and the second could not be packed before 17:00. One after the other, the
+/// second is prepared while the first dries; 45 minutes do not fit before lunch at 12:00, so it is
+/// set from 13:30, and only its own packing is left at 16:45.
 #[test]
 fn two_badges_are_planned_as_by_hand() {
     let plan = plan(&order(vec![badge(2)], 2));
     let monday = |h, m| date(2026, 11, 30).at(h, m, 0, 0);
     let tuesday = |h, m| date(2026, 12, 1).at(h, m, 0, 0);
-    assert_eq!(plan.ready_at, tuesday(15, 10));
+    assert_eq!(plan.ready_at, tuesday(16, 55));
     assert_eq!((plan.batch_copies, plan.hands_on_min), (1, 260));
     let seen: Vec<(u32, Activity, DateTime, DateTime, u64)> = plan
         .events
@@ -75,11 +79,11 @@ fn two_badges_are_planned_as_by_hand() {
         (1, Activity::Setting, monday(10, 30), monday(12, 0), 30),
         (1, Activity::Handling, monday(12, 0), monday(14, 0), 170),
         (2, Activity::Setting, monday(13, 30), monday(15, 0), 0),
-        (1, Activity::Curing, monday(14, 0), tuesday(12, 0), 170),
+        (1, Activity::Curing, monday(14, 0), tuesday(13, 45), 170),
         (2, Activity::Handling, monday(15, 0), monday(17, 0), 0),
-        (2, Activity::Curing, monday(17, 0), tuesday(15, 0), 0),
-        (1, Activity::Packing, tuesday(12, 0), tuesday(12, 10), 170),
-        (2, Activity::Packing, tuesday(15, 0), tuesday(15, 10), 0),
+        (2, Activity::Curing, monday(17, 0), tuesday(16, 45), 0),
+        (1, Activity::Packing, tuesday(13, 45), tuesday(13, 55), 170),
+        (2, Activity::Packing, tuesday(16, 45), tuesday(16, 55), 0),
     ];
     assert_eq!(seen, wanted);
     let path: Vec<(u32, Activity, Because)> =
@@ -96,6 +100,16 @@ fn two_badges_are_planned_as_by_hand() {
     assert_eq!(path, wanted);
     let days: Vec<u64> = plan.days.iter().map(|d| d.hands_on_min).collect();
     assert_eq!(days, [240, 20]);
+}
+
+/// With time to spare on the day, both badges go in one batch.
+#[test]
+fn no_more_batches_are_made_than_the_day_needs() {
+    let mut two = badge(2);
+    two.waits = waits(120.0, 1440.0);
+    let plan = plan(&order(vec![two], 2));
+    assert_eq!(plan.batch_copies, 2);
+    assert_eq!(plan.ready_at, date(2026, 12, 1).at(15, 20, 0, 0));
 }
 
 #[test]
@@ -126,6 +140,9 @@ fn a_late_order_names_what_would_meet_its_day_and_each_does() {
         match remedy {
             Remedy::EarlierStart { start, .. } => tried.start.value = *start,
             Remedy::MoreHours { more_min, .. } => tried.week = tried.week.longer(*more_min),
+            Remedy::EarlierStones { working_days, .. } => {
+                tried = stones_earlier(&work, *working_days);
+            }
             Remedy::OtherAdhesive { .. } => tried.pieces[0].waits = waits(20.0, 60.0),
             Remedy::LargerBench { bench, .. } => tried.bench.value = *bench,
             Remedy::FewerCopies { copies, .. } => {
@@ -139,7 +156,7 @@ fn a_late_order_names_what_would_meet_its_day_and_each_does() {
     }
     assert!(seen.len() >= 3, "{:?}", late.remedies);
     let hint = &findings[0].hint;
-    assert!(hint.starts_with("begin by 2026-11-2"), "{hint}");
+    assert!(hint.starts_with("begin by 2026-11-2") && !hint.contains(':'), "{hint}");
     // The start named is the latest: a day later is late.
     let Remedy::EarlierStart { start, .. } = late.remedies[0] else { panic!("start first") };
     work.start.value = start.checked_add(1.day()).unwrap();
@@ -158,6 +175,14 @@ fn absurd_work_is_refused_with_its_culprit() {
         refused(|w| w.pieces[0].setting_min[1] = f64::NAN),
         "setting of `badge` must be from 0 min to a year: NaN min"
     );
+    assert_eq!(
+        refused(|w| w.pieces[0].stretch_min = Some(Given::usual(f64::NAN))),
+        "the stretch of `badge` must be from 0 min to a year: NaN min"
+    );
+    assert_eq!(
+        refused(|w| w.set_up_min.value = -1.0),
+        "set-up of `the order` must be from 0 min to a year: -1 min"
+    );
     assert_eq!(refused(|w| w.pieces[0].copies = 3), "`badge` has 3 copies but 2 setting times");
     assert_eq!(refused(|w| w.pieces.clear()), "there is no copy of any piece to plan for");
     let closed = |w: &mut Work| {
@@ -168,34 +193,147 @@ fn absurd_work_is_refused_with_its_culprit() {
 }
 
 #[test]
-fn a_stretch_longer_than_working_hours_is_said() {
+fn working_hours_that_hold_no_stretch_are_said() {
     let mut long = badge(1);
     long.setting_min = vec![400.0];
     long.stretch_min = Some(Given::usual(300.0));
     let (_, findings) = schedule(&order(vec![long], 1)).unwrap();
-    assert_eq!(findings[0].code, "plan.long-stretch");
-    assert_eq!(findings[0].measured.as_deref(), Some("300 min"));
+    assert_eq!(findings[0].code, "plan.hours-short");
+    assert_eq!(findings[0].severity, lay::Severity::Serious);
+    assert!(findings[0].text.contains("300 min") && findings[0].text.contains("210 min"));
+    let mut quick = badge(1);
+    quick.stretch_min = Some(Given::usual(3.0));
+    let mut work = order(vec![quick], 1);
+    let minute = Hours { from_min: 540, to_min: 541 };
+    work.week = Week::same(&[Weekday::Monday], &[minute], &[]).unwrap();
+    let finding = &schedule(&work).unwrap().1[0];
+    assert_eq!(finding.code, "plan.hours-short");
+    assert_eq!(finding.measured.as_deref(), Some("1 min"));
+    assert_eq!(finding.wanted.as_deref(), Some("at least 3 min without a break"));
 }
 
-/// Setting times; preparation, drying, handling, cure; sides, turning, whether it cures before,
+#[test]
+fn a_stretch_under_a_minute_is_a_minute_and_a_bare_piece_needs_none() {
+    let mut quick = badge(1);
+    quick.setting_min = vec![0.4];
+    quick.stretch_min = Some(Given::usual(0.4));
+    let mut bare = badge(2);
+    bare.name = "bare".into();
+    bare.setting_min = vec![0.0; 2];
+    bare.stretch_min = None;
+    let (plan, findings) = schedule(&order(vec![quick, bare.clone()], 2)).unwrap();
+    let setting: Vec<&Event> =
+        plan.events.iter().filter(|e| e.activity == Activity::Setting).collect();
+    assert_eq!(setting.iter().map(|e| length(e)).collect::<Vec<_>>(), [1]);
+    assert_eq!(findings, []);
+    bare.stretch_min = Some(Given::usual(0.0));
+    assert!(schedule(&order(vec![bare], 1)).is_ok());
+}
+
+/// One set-up of the order, one of each piece, before anything of it; 20 + 10, then 10 min.
+#[test]
+fn setting_up_comes_first_and_is_on_the_calendar() {
+    let mut pieces = vec![badge(2), badge(2)];
+    pieces[1].name = "hoop".into();
+    for piece in &mut pieces {
+        piece.set_up_min = Given::usual(10.0);
+    }
+    let mut work = order(pieces, 2);
+    work.set_up_min = Given::document(20.0);
+    let plan = plan(&work);
+    let first = &plan.events[0];
+    assert_eq!((first.activity, length(first), first.hands), (Activity::SettingUp, 30, Some(1)));
+    assert_eq!(plan.critical_path[0].activity, Activity::SettingUp);
+    assert_eq!(ical::summary(first), "set up badge");
+    let set_up: Vec<i64> =
+        plan.events.iter().filter(|e| e.activity == Activity::SettingUp).map(length).collect();
+    assert_eq!(set_up, [30, 10]);
+    assert_eq!(plan.hands_on_min, 40 + 4 * 130);
+}
+
+#[test]
+fn a_late_order_held_up_by_its_bench_is_told_a_bench_that_does() {
+    let mut many = badge(120);
+    many.setting_min = vec![5.0; 120];
+    many.prepare_min = Given::document(1.0);
+    many.pack_min = Given::document(1.0);
+    many.waits = waits(1440.0, 1440.0);
+    let mut work = order(vec![many], 4);
+    work.due = Some(date(2026, 12, 7));
+    let (late, findings) = schedule(&work).unwrap();
+    assert!(findings[0].text.contains("the room on the bench holds it up"), "{:?}", findings[0]);
+    let larger = |r: &Remedy| match r {
+        Remedy::LargerBench { bench, .. } => Some(*bench),
+        _ => None,
+    };
+    let bench = late.remedies.iter().find_map(larger).unwrap();
+    assert!(bench > 40, "beyond ten times the bench: {bench}");
+    work.bench.value = bench;
+    assert_eq!(plan(&work).due_met, Some(true));
+    work.bench.value = bench - 1;
+    assert_eq!(plan(&work).due_met, Some(false));
+}
+
+#[test]
+fn a_late_order_held_up_by_its_stones_is_told_how_much_earlier_they_must_come() {
+    let mut waiting = badge(1);
+    waiting.stones_on = Some(date(2026, 12, 10));
+    let mut work = order(vec![waiting], 1);
+    let ships = plan(&work).ship_on;
+    // Thursday's stones make Friday; for Tuesday they have to be here on Monday.
+    assert_eq!(ships, date(2026, 12, 11));
+    work.due = Some(date(2026, 12, 8));
+    let (late, findings) = schedule(&work).unwrap();
+    assert!(findings[0].text.contains("the delivery of stones holds it up"));
+    let on = date(2026, 12, 7);
+    let wanted = Remedy::EarlierStones { working_days: 3, last_on: on, ship_on: date(2026, 12, 8) };
+    assert!(late.remedies.contains(&wanted), "{:?}", late.remedies);
+    assert!(findings[0].hint.contains("have all stones 3 working days earlier, by 2026-12-07"));
+}
+
+#[test]
+fn reasons_say_days_and_no_turning_of_one_side() {
+    let mut work = order(vec![badge(1)], 1);
+    work.start.value = date(2026, 11, 30).at(0, 0, 0, 0);
+    let inputs = |work: &Work| -> Vec<(String, String)> {
+        let all = plan(work).reasons.into_iter().flat_map(|r| r.inputs);
+        all.map(|i| (i.name, i.value)).collect()
+    };
+    let one = inputs(&work);
+    assert!(one.contains(&("start".into(), "2026-11-30".into())), "{one:?}");
+    assert!(one.iter().all(|i| !i.0.starts_with("turning")));
+    work.pieces[0].sides = 2;
+    assert!(inputs(&work).iter().any(|i| i.0 == "turning of `badge`"));
+}
+
+/// Setting times; set-up, preparation, drying, handling, cure; sides, turning, whether it cures before,
 /// packing; stretch; delivery.
-type Drawn = (Vec<f64>, (f64, f64, f64, f64), (u32, f64, bool, f64), Option<f64>, Option<i32>);
+type Drawn = (Vec<f64>, (f64, f64, f64, f64, f64), (u32, f64, bool, f64), Option<f64>, Option<i32>);
+
+/// Often nothing, for what a piece may do without.
+fn minutes(most: f64) -> impl Strategy<Value = f64> {
+    prop_oneof![1 => Just(0.0), 3 => 0.0..most]
+}
 
 fn pieces() -> impl Strategy<Value = Vec<PieceWork>> {
     let piece = (
-        proptest::collection::vec(0.0..150.0f64, 1..7),
-        (0.0..40.0f64, 0.0..200.0f64, 0.0..2000.0f64, 0.0..4000.0f64),
-        (1u32..4, 0.0..10.0f64, any::<bool>(), 0.0..15.0f64),
-        proptest::option::of(10.0..120.0f64),
+        prop_oneof![
+            4 => proptest::collection::vec(0.0..150.0f64, 1..7),
+            1 => proptest::collection::vec(Just(0.0), 1..7),
+        ],
+        (minutes(30.0), minutes(40.0), minutes(200.0), minutes(2000.0), minutes(4000.0)),
+        (1u32..4, minutes(10.0), any::<bool>(), minutes(15.0)),
+        proptest::option::of(0.2..120.0f64),
         proptest::option::of(0i32..12),
     );
     proptest::collection::vec(piece, 1..4).prop_map(|all| {
         let one = |(i, (setting_min, wait, side, stretch, stones)): (usize, Drawn)| {
-            let (prepare, dry, handle, cure) = wait;
+            let (set_up, prepare, dry, handle, cure) = wait;
             let (sides, turn, cure_before_turn, pack) = side;
             PieceWork {
                 name: format!("piece {i}"),
                 copies: setting_min.len() as u32,
+                set_up_min: Given::document(set_up),
                 prepare_min: Given::document(prepare),
                 dry_min: Given::document(dry),
                 setting_min,
@@ -214,12 +352,13 @@ fn pieces() -> impl Strategy<Value = Vec<PieceWork>> {
 
 fn works() -> impl Strategy<Value = Work> {
     let start = (0i32..10, 0i8..24, 0i8..60);
-    (pieces(), 1u32..7, 1u32..3, start, 1usize..7).prop_map(
-        |(pieces, bench, hands, (day, hour, minute), n_days)| {
+    (pieces(), 1u32..7, 1u32..3, start, 1usize..7, minutes(40.0)).prop_map(
+        |(pieces, bench, hands, (day, hour, minute), n_days, set_up)| {
             let mut work = order(pieces, bench);
             let on = date(2026, 11, 27).checked_add(day.days()).unwrap();
             work.start.value = on.at(hour, minute, 0, 0);
             work.hands.value = hands;
+            work.set_up_min.value = set_up;
             let days: Vec<Weekday> = Weekday::Monday.cycle_forward().take(n_days).collect();
             let hours =
                 [Hours { from_min: 540, to_min: 750 }, Hours { from_min: 810, to_min: 1020 }];
@@ -240,9 +379,10 @@ fn most_on_bench(work: &Work, plan: &Schedule) -> u32 {
             let lies = |e: &&&Event| {
                 let last_cure =
                     e.activity == Activity::Curing && e.side == Some(work.pieces[p].sides);
-                e.batch == batch && e.activity != Activity::Packing && !last_cure
+                let lies = !matches!(e.activity, Activity::SettingUp | Activity::Packing);
+                e.batch == batch && lies && !last_cure
             };
-            let copies = mine.iter().find(|e| e.batch == batch).unwrap();
+            let Some(copies) = mine.iter().find(|e| e.batch == batch) else { continue };
             let copies = copies.last_copy - copies.first_copy + 1;
             let Some(from) = mine.iter().filter(lies).map(|e| e.starts_at).min() else { continue };
             let to = mine.iter().filter(lies).map(|e| e.ends_at).max().unwrap();
@@ -269,7 +409,7 @@ fn is_open(week: &Week, at: DateTime, until: DateTime) -> bool {
 
 fn rank(e: &Event) -> (u32, Activity, u32) {
     match e.activity {
-        Activity::Preparing | Activity::Drying => (0, e.activity, e.part),
+        Activity::SettingUp | Activity::Preparing | Activity::Drying => (0, e.activity, e.part),
         Activity::Packing => (99, e.activity, e.part),
         // Turning begins its side.
         Activity::Turning => (e.side.unwrap(), Activity::Preparing, e.part),
@@ -297,7 +437,8 @@ proptest! {
                 prop_assert!(two[0].ends_at <= two[1].starts_at, "{two:?}");
             }
         }
-        prop_assert!(most_on_bench(&work, &plan) <= work.bench.value);
+        prop_assert_eq!(most_on_bench(&work, &plan), plan.bench_copies);
+        prop_assert!(plan.bench_copies <= work.bench.value);
         for e in &plan.events {
             prop_assert!(e.starts_at >= work.start.value && e.ends_at <= plan.ready_at);
             let piece = work.pieces.iter().find(|p| p.name == e.piece).unwrap();
@@ -322,29 +463,64 @@ proptest! {
                     * (piece.prepare_min.value
                         + piece.pack_min.value
                         + piece.turn_min.value * f64::from(piece.sides - 1));
-            let spent: i64 = mine.iter().filter(|e| e.hands.is_some()).map(|e| length(e)).sum();
+            let hands = |e: &&&Event| e.hands.is_some() && e.activity != Activity::SettingUp;
+            let spent: i64 = mine.iter().filter(hands).map(|e| length(e)).sum();
             // Each activity of each batch is rounded up to a minute, less the rounding of sums.
-            let batches = f64::from(mine.last().unwrap().batch);
+            let batches = mine.last().map_or(0.0, |e| f64::from(e.batch));
             let most = asked + batches * f64::from(2 * piece.sides + 1);
             prop_assert!(spent as f64 >= asked - 0.001 && spent as f64 <= most);
         }
     }
 
+    /// What is charged as hours is on the calendar, to the rounding of each activity of a batch.
+    #[test]
+    fn hands_on_time_is_all_of_the_work_and_set_up_comes_before_it(work in works()) {
+        let plan = plan(&work);
+        let asked: f64 = work.pieces.iter().map(|p| {
+            let each = p.prepare_min.value
+                + p.pack_min.value
+                + p.turn_min.value * f64::from(p.sides - 1);
+            p.set_up_min.value + p.setting_min.iter().sum::<f64>() + f64::from(p.copies) * each
+        }).sum::<f64>() + work.set_up_min.value;
+        let mut activities: Vec<(&str, u32, Activity, Option<u32>)> = plan
+            .events
+            .iter()
+            .filter(|e| e.hands.is_some())
+            .map(|e| (e.piece.as_str(), e.batch, e.activity, e.side))
+            .collect();
+        activities.sort_unstable();
+        activities.dedup();
+        let spent = plan.hands_on_min as f64;
+        prop_assert!(spent >= asked - 0.001 && spent <= asked + activities.len() as f64);
+        for piece in &work.pieces {
+            let (set_up, rest): (Vec<&Event>, Vec<&Event>) = plan
+                .events
+                .iter()
+                .filter(|e| e.piece == piece.name)
+                .partition(|e| e.activity == Activity::SettingUp);
+            let Some(done) = set_up.iter().map(|e| e.ends_at).max() else { continue };
+            prop_assert!(rest.iter().all(|e| e.starts_at >= done));
+        }
+        if work.set_up_min.value > 0.0 {
+            prop_assert_eq!(plan.events[0].activity, Activity::SettingUp);
+        }
+    }
+
     #[test]
     fn more_room_more_hands_and_an_earlier_start_never_ship_later(work in works(), by in 1i64..4000) {
-        let ready = plan(&work).ready_at;
+        let ship_on = plan(&work).ship_on;
         let mut more = work.clone();
         more.bench.value += 1;
-        prop_assert!(plan(&more).ready_at <= ready, "bench");
+        prop_assert!(plan(&more).ship_on <= ship_on, "bench");
         let mut two = work.clone();
         two.hands.value = 2;
-        prop_assert!(plan(&two).ready_at <= ready, "hands");
+        prop_assert!(plan(&two).ship_on <= ship_on, "hands");
         let mut earlier = work.clone();
         earlier.start.value = work.start.value.checked_sub(by.minutes()).unwrap();
-        prop_assert!(plan(&earlier).ready_at <= ready, "start");
+        prop_assert!(plan(&earlier).ship_on <= ship_on, "start");
         let mut longer = work.clone();
         longer.week = longer.week.longer(30);
-        prop_assert!(plan(&longer).ready_at <= ready, "hours");
+        prop_assert!(plan(&longer).ship_on <= ship_on, "hours");
     }
 
     /// The slow twin of floats: a wait that is longer by its float changes nothing, and one minute

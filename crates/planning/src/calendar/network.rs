@@ -4,6 +4,7 @@
 //! working time: nothing that ends earlier can make anything later. (Greedy rules that pick what is
 //! ready lack this: R. L. Graham, Bounds on multiprocessing timing anomalies, 1969.)
 
+use super::Activity;
 use super::batches::{Batch, BatchStep, Takes};
 use super::clock::Clock;
 use super::cpm::Timing;
@@ -28,7 +29,8 @@ pub(super) struct Node {
     pub(super) step: Option<usize>,
     /// Which pair of hands, from 0.
     pub(super) hands: Option<usize>,
-    /// What has to end before: the batch's own step, then the hands' last, then the bench.
+    /// What has to end before: the batch's own step, or its wait for a place, setting up, then the
+    /// hands' last.
     pub(super) before: Vec<usize>,
     pub(super) end: i64,
 }
@@ -61,6 +63,7 @@ pub(super) fn run(
         setting,
         hands: vec![(setting.start, None); setting.hands],
         done: vec![(setting.start, None); batches.len()],
+        set_up: vec![(setting.start, None); setting.stones_at.len()],
         freed: batches.iter().map(|b| (b.on_bench == 0).then_some((setting.start, None))).collect(),
         bench: Bench { first_on: 0, used: 0, free_at: setting.start, free_node: None, next: 0 },
         nodes,
@@ -94,8 +97,10 @@ struct State<'a, 'n> {
     setting: &'a Setting<'a>,
     /// When each pair is free, and the node that it did last.
     hands: Vec<(i64, Option<usize>)>,
-    /// When each batch's last step ended, and its node.
+    /// When each batch's last step ended, or it had its place, and the node of that.
     done: Vec<(i64, Option<usize>)>,
+    /// When each piece was set up, or the order if the piece was not yet, and the node of that.
+    set_up: Vec<(i64, Option<usize>)>,
     /// When each batch left the bench, and its node.
     freed: Vec<Option<(i64, Option<usize>)>>,
     bench: Bench,
@@ -145,18 +150,23 @@ impl State<'_, '_> {
             self.bench.free_node =
                 self.record(|| Node { batch: b, step: None, hands: None, before: left, end });
         }
-        self.done[b] = (self.bench.free_at, None);
+        self.done[b] = (self.bench.free_at, self.bench.free_node);
         true
     }
 
     /// Does one step of batch `b` at its earliest; false beyond the horizon.
     fn step(&mut self, b: usize, step: usize) -> bool {
         let batch: &BatchStep = &self.batches[b].steps[step];
+        let piece = self.batches[b].piece;
         let (mut ready, own) = self.done[b];
-        if batch.needs_stones {
-            ready = ready.max(self.setting.stones_at[self.batches[b].piece]);
+        let mut set_up = None;
+        if step == 0 {
+            ready = ready.max(self.set_up[piece].0);
+            set_up = self.set_up[piece].1;
         }
-        let bench = if own.is_none() { self.bench.free_node } else { None };
+        if batch.needs_stones {
+            ready = ready.max(self.setting.stones_at[piece]);
+        }
         let (end, hands, last) = match &batch.takes {
             Takes::Clock(minutes) => (ready + minutes, None, None),
             Takes::Hands(blocks) => {
@@ -168,7 +178,7 @@ impl State<'_, '_> {
                 (end, Some(pair), last)
             }
         };
-        let before = || own.into_iter().chain(last).chain(bench).collect();
+        let before = || own.into_iter().chain(set_up).chain(last).collect();
         let node =
             self.record(|| Node { batch: b, step: Some(step), hands, before: before(), end });
         if let Some(pair) = hands {
@@ -176,6 +186,11 @@ impl State<'_, '_> {
             self.hands_ends += end;
         }
         self.done[b] = (end, node);
+        if batch.activity == Activity::SettingUp {
+            // The first of all begins the order, and every piece waits for that.
+            let waits = if b == 0 { 0..self.set_up.len() } else { piece..piece + 1 };
+            self.set_up[waits].fill((end, node));
+        }
         if step + 1 == self.batches[b].on_bench {
             self.freed[b] = Some((end, node));
         }

@@ -11,12 +11,16 @@ const MOST_DAYS_EARLIER: u32 = 366;
 /// Half hours by which a day is made longer.
 const MOST_HALF_HOURS: u32 = 12;
 
+/// Blanks side by side that are tried at most.
+const MOST_BENCH: u32 = 10_000;
+
 /// All changes that meet the day asked for; none if no day was.
 pub(super) fn tried(work: &Work) -> Vec<Remedy> {
     let Some(due) = work.due else { return vec![] };
     let mut all = vec![];
     all.extend(earlier_start(work, due));
     all.extend(more_hours(work, due));
+    all.extend(earlier_stones(work, due));
     all.extend(other_adhesives(work, due));
     all.extend(larger_bench(work, due));
     all.extend(fewer_copies(work, due));
@@ -67,6 +71,33 @@ fn more_hours(work: &Work, due: Date) -> Option<Remedy> {
     Some(Remedy::MoreHours { more_min: 30 * half_hours, ship_on })
 }
 
+fn earlier_stones(work: &Work, due: Date) -> Option<Remedy> {
+    let last = last_stones(work)?;
+    let most = (1..=MOST_DAYS_EARLIER).take_while(|n| {
+        let before = work.week.working_day_before(last, *n - 1);
+        before.is_some_and(|day| day > work.start.value.date())
+    });
+    let (working_days, ship_on) =
+        least(1, most.last()?, |n| in_time(&stones_earlier(work, n), due))?;
+    let last_on = last_stones(&stones_earlier(work, working_days))?;
+    Some(Remedy::EarlierStones { working_days, last_on, ship_on })
+}
+
+/// The day on which the last stones arrive; none if all are here.
+fn last_stones(work: &Work) -> Option<Date> {
+    work.pieces.iter().filter(|p| p.copies > 0).filter_map(|p| p.stones_on).max()
+}
+
+/// The same work with every delivery so many working days earlier.
+pub(super) fn stones_earlier(work: &Work, working_days: u32) -> Work {
+    let mut earlier = work.clone();
+    for piece in &mut earlier.pieces {
+        piece.stones_on =
+            piece.stones_on.and_then(|on| work.week.working_day_before(on, working_days));
+    }
+    earlier
+}
+
 fn other_adhesives(work: &Work, due: Date) -> Vec<Remedy> {
     let with = |waits: &super::Waits| {
         let mut other = work.clone();
@@ -81,7 +112,8 @@ fn other_adhesives(work: &Work, due: Date) -> Vec<Remedy> {
 
 fn larger_bench(work: &Work, due: Date) -> Option<Remedy> {
     let all: u32 = work.pieces.iter().map(|p| p.copies).sum();
-    let (bench, ship_on) = least(work.bench.value + 1, all, |n| {
+    let most = all.min(MOST_BENCH);
+    let (bench, ship_on) = least(work.bench.value + 1, most, |n| {
         let bench = Given { value: n, origin: work.bench.origin };
         in_time(&Work { bench, ..work.clone() }, due)
     })?;

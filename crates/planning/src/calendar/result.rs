@@ -21,8 +21,10 @@ pub struct Schedule {
     pub due_met: Option<bool>,
     /// Calendar days by which it is late; 0 if it is not.
     pub late_days: u32,
-    /// Copies on the bench in one batch, at most: the size that ships first.
+    /// Copies in one batch, at most: the fewest batches that ship on that day.
     pub batch_copies: u32,
+    /// Copies that lie on the bench at one time, at most: several batches may lie there at once.
+    pub bench_copies: u32,
     /// Hands-on minutes, all together.
     pub hands_on_min: u64,
     /// Hands-on minutes of each day on which there are some, in order.
@@ -84,6 +86,8 @@ pub struct Event {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Activity {
+    /// The piece is begun, the first of all together with the order: hands-on, once.
+    SettingUp,
     /// The blanks are prepared: hands-on.
     Preparing,
     /// They dry.
@@ -154,6 +158,17 @@ pub enum Remedy {
     MoreHours {
         /// Minutes a day more, at the day's end; the least of whole half hours.
         more_min: u32,
+        /// When the order ships then.
+        #[schemars(with = "String")]
+        ship_on: Date,
+    },
+    /// Have the stones earlier.
+    EarlierStones {
+        /// Working days by which all of them arrive earlier; the least that does.
+        working_days: u32,
+        /// The day on which the last of them arrive then.
+        #[schemars(with = "String")]
+        last_on: Date,
         /// When the order ships then.
         #[schemars(with = "String")]
         ship_on: Date,

@@ -7,11 +7,11 @@ use super::network::{Node, OnCalendar};
 use super::search::{Found, best};
 use super::week::DAY_MIN;
 use super::{
-    Because, Day, Event, PieceWork, Remedy, Schedule, Step, Waits, Work, WorkError, findings,
-    remedies,
+    Activity, Because, Day, Event, PieceWork, Remedy, Schedule, Step, Waits, Work, WorkError,
+    findings, remedies,
 };
 use crate::Reason;
-use jiff::civil::DateTime;
+use jiff::civil::{DateTime, Time};
 use lay::Finding;
 use units::{grouped, trimmed};
 
@@ -23,8 +23,8 @@ const MOST_COPIES: u64 = 20_000;
 /// When an order can ship, and everything that happens until then.
 ///
 /// Copies go in batches over the bench. Many fixed ways of working are tried (sizes of batches, how
-/// many in play at once, in which order pieces come), and the one that ships first is taken; it need
-/// not be the best of all conceivable ones. Times are whole minutes; a batch's activity is rounded
+/// many in play at once, in which order pieces come), and one that ships on the earliest day is taken,
+/// with as few batches as do; it need not be the best of all conceivable ones. Times are whole minutes; a batch's activity is rounded
 /// up.
 ///
 /// # Errors
@@ -56,6 +56,7 @@ fn check(work: &Work) -> Result<(), WorkError> {
         return Err(WorkError::Nothing);
     }
     count("copies of all pieces", copies, 1, MOST_COPIES)?;
+    in_range("set-up", "the order", work.set_up_min.value)?;
     for piece in &work.pieces {
         count(&format!("sides of `{}`", piece.name), u64::from(piece.sides), 1, 20)?;
         if piece.setting_min.len() != piece.copies as usize {
@@ -73,12 +74,8 @@ fn check(work: &Work) -> Result<(), WorkError> {
                 in_range(what, &waits.adhesive, minutes)?;
             }
         }
-        if let Some(stretch) = piece.stretch_min
-            && !(stretch.value >= 1.0 && stretch.value <= YEAR_MIN)
-        {
-            let what = "the stretch (at least 1 min)";
-            let piece = piece.name.clone();
-            return Err(WorkError::Minutes { what, piece, minutes: stretch.value });
+        if let Some(stretch) = piece.stretch_min {
+            in_range("the stretch", &piece.name, stretch.value)?;
         }
     }
     Ok(())
@@ -86,6 +83,7 @@ fn check(work: &Work) -> Result<(), WorkError> {
 
 fn minutes_of(piece: &PieceWork, waits: &Waits) -> Vec<(&'static str, f64)> {
     let mut all = vec![
+        ("set-up", piece.set_up_min.value),
         ("preparation", piece.prepare_min.value),
         ("drying", piece.dry_min.value),
         ("turning", piece.turn_min.value),
@@ -132,6 +130,7 @@ fn plan(work: &Work, found: &Found) -> Result<Schedule, WorkError> {
         due_met: work.due.map(|due| ship_on <= due),
         late_days: late as u32,
         batch_copies: batches.iter().map(Batch::copies).max().unwrap_or(0),
+        bench_copies: shown.bench_copies(),
         hands_on_min,
         days,
         events,
@@ -185,6 +184,33 @@ impl Shown<'_> {
         // Stable: equal times stay in the order of work.
         events.sort_by_key(|e| (e.starts_at, e.ends_at));
         Some(events)
+    }
+
+    /// The most copies that lie on the bench at one time.
+    fn bench_copies(&self) -> u32 {
+        let mut lies: Vec<Option<(i64, i64)>> = vec![None; self.batches.len()];
+        for (node, times) in self.nodes.iter().zip(self.times) {
+            let batch = &self.batches[node.batch];
+            let Some(step) = node.step.filter(|s| *s < batch.on_bench) else { continue };
+            if batch.steps[step].activity != Activity::SettingUp {
+                let from = lies[node.batch].map_or(times.earliest_start_min, |l| l.0);
+                lies[node.batch] = Some((from, times.earliest_end_min));
+            }
+        }
+        let mut changes: Vec<(i64, i64)> = vec![];
+        for (batch, (from, to)) in self.batches.iter().zip(lies).filter_map(|(b, l)| Some((b, l?)))
+        {
+            let copies = i64::from(batch.copies());
+            changes.extend([(from, copies), (to, -copies)]);
+        }
+        // Of one minute, what leaves comes first.
+        changes.sort_unstable();
+        let (mut now, mut most) = (0, 0);
+        for (_, change) in changes {
+            now += change;
+            most = most.max(now);
+        }
+        most as u32
     }
 
     /// Beginnings and ends of a node's uninterrupted parts.
@@ -263,6 +289,14 @@ fn minutes_between(a: DateTime, b: DateTime) -> u64 {
     (days * DAY_MIN + minute(b) - minute(a)).max(0) as u64
 }
 
+/// A day, with the time of day unless that is its beginning.
+fn moment(at: DateTime) -> String {
+    if at.time() == Time::midnight() {
+        return at.date().to_string();
+    }
+    at.strftime("%Y-%m-%d %H:%M").to_string()
+}
+
 fn reasons(work: &Work, found: &Found, plan: &Schedule) -> Vec<Reason> {
     let copies: u64 = work.pieces.iter().map(|p| u64::from(p.copies)).sum();
     let mut ship = Reason::new(
@@ -273,11 +307,12 @@ fn reasons(work: &Work, found: &Found, plan: &Schedule) -> Vec<Reason> {
             grouped(u64::from(found.tried))
         ),
     )
-    .with("start", work.start.value.to_string(), work.start.origin)
+    .with("start", moment(work.start.value), work.start.origin)
     .with("bench", format!("{} blanks", work.bench.value), work.bench.origin)
     .with("pairs of hands", work.hands.value.to_string(), work.hands.origin)
     .with("copies", copies.to_string(), crate::Origin::Document)
-    .with("copies in a batch", plan.batch_copies.to_string(), crate::Origin::Plan);
+    .with("copies in a batch", plan.batch_copies.to_string(), crate::Origin::Plan)
+    .with("copies on the bench at one time", plan.bench_copies.to_string(), crate::Origin::Plan);
     for piece in &work.pieces {
         let waits = &piece.waits;
         let hours = |min: f64| format!("{} h", trimmed(min / 60.0, 1));
@@ -296,12 +331,22 @@ fn reasons(work: &Work, found: &Found, plan: &Schedule) -> Vec<Reason> {
     let mut hands = Reason::new(
         "hands-on time",
         format!("{} min", grouped(plan.hands_on_min)),
-        "preparation + setting + turning + packing, over all copies, each batch's activity rounded up to a minute",
+        "set-up, once, + preparation + setting + turning + packing, over all copies, each batch's activity rounded up to a minute",
+    )
+    .with(
+        "set-up of the order",
+        format!("{} min", trimmed(work.set_up_min.value, 1)),
+        work.set_up_min.origin,
     );
     for piece in &work.pieces {
         let setting: f64 = piece.setting_min.iter().sum();
         let each = |g: crate::Given<f64>| format!("{} min a copy", trimmed(g.value, 1));
         hands = hands
+            .with(
+                format!("set-up of `{}`", piece.name),
+                format!("{} min", trimmed(piece.set_up_min.value, 1)),
+                piece.set_up_min.origin,
+            )
             .with(
                 format!("preparation of `{}`", piece.name),
                 each(piece.prepare_min),
@@ -311,17 +356,17 @@ fn reasons(work: &Work, found: &Found, plan: &Schedule) -> Vec<Reason> {
                 format!("setting of `{}`, all copies", piece.name),
                 format!("{} min", trimmed(setting, 1)),
                 crate::Origin::Plan,
-            )
-            .with(
-                format!("turning of `{}`", piece.name),
-                each(piece.turn_min),
-                piece.turn_min.origin,
-            )
-            .with(
-                format!("packing of `{}`", piece.name),
-                each(piece.pack_min),
-                piece.pack_min.origin,
             );
+        if piece.sides > 1 {
+            let turned = f64::from(piece.sides - 1) * piece.turn_min.value;
+            let turned = crate::Given { value: turned, origin: piece.turn_min.origin };
+            hands = hands.with(format!("turning of `{}`", piece.name), each(turned), turned.origin);
+        }
+        hands = hands.with(
+            format!("packing of `{}`", piece.name),
+            each(piece.pack_min),
+            piece.pack_min.origin,
+        );
     }
     vec![ship, hands]
 }

@@ -6,6 +6,7 @@
 use super::batches::{Batch, batches};
 use super::clock::Clock;
 use super::network::{Node, Ran, Setting, Turn, run};
+use super::week::DAY_MIN;
 use super::{Work, WorkError};
 use jiff::civil::Time;
 
@@ -45,8 +46,8 @@ enum Rhythm {
     Behind(usize),
 }
 
-/// Tries every way and returns the one that is done first; of equal ones that with the fewest
-/// batches, and of those the one that leaves the most float.
+/// Tries every way and returns one that ships on the earliest day: of all that do, the one with the
+/// fewest batches; of those the one that is done first, then the one that leaves the most float.
 pub(super) fn best(work: &Work) -> Result<Found, WorkError> {
     let clock = Clock::new(&work.week, work.start.value.date());
     let start = clock.minute(work.start.value);
@@ -64,23 +65,23 @@ pub(super) fn best(work: &Work) -> Result<Found, WorkError> {
         stones_at: &stones_at,
     };
     let total: u32 = work.pieces.iter().map(|p| p.copies).sum();
-    let mut found: Option<((i64, usize, i64), Way)> = None;
+    let mut found: Option<((i64, usize, i64, i64), Way)> = None;
     let mut tried = 0;
     for order in orders(work, total) {
         for most in batch_sizes(work, total) {
-            let list = batches(&work.pieces, &order, most, longest_min);
+            let list = batches(work, &order, most, longest_min);
             for rhythm in rhythms(list.len(), total) {
                 let ran = run(&list, &turns(&list, rhythm), &setting, None);
                 let Ran::Done { end, hands_ends } = ran else { continue };
                 tried += 1;
-                let key = (end, list.len(), hands_ends);
+                let key = (end.div_euclid(DAY_MIN), list.len(), end, hands_ends);
                 if found.as_ref().is_none_or(|f| key < f.0) {
                     found = Some((key, Way { order: order.clone(), most, rhythm }));
                 }
             }
         }
     }
-    let Some(((end, ..), way)) = found else {
+    let Some(((_, _, end, _), way)) = found else {
         return Err(WorkError::TooLong { years: super::clock::HORIZON_YEARS });
     };
     let bench = setting.bench;
@@ -91,7 +92,7 @@ pub(super) fn best(work: &Work) -> Result<Found, WorkError> {
 impl Found {
     /// Its batches and every activity of them.
     pub(super) fn replay(&self, work: &Work) -> (Vec<Batch>, Vec<Node>) {
-        let list = batches(&work.pieces, &self.way.order, self.way.most, self.longest_min);
+        let list = batches(work, &self.way.order, self.way.most, self.longest_min);
         let mut nodes = vec![];
         run(&list, &self.turns(&list), &self.setting(), Some(&mut nodes));
         (list, nodes)

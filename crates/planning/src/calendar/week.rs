@@ -39,12 +39,17 @@ pub enum WeekError {
 }
 
 impl Week {
-    /// A week with the same hours on each of `days`.
+    /// A week with the same hours on each of `days`; a day named twice is one day.
     ///
     /// # Errors
     /// Hours that are empty, backwards or overlap. Hours that meet are joined.
     pub fn same(days: &[Weekday], hours: &[Hours], closed: &[Date]) -> Result<Week, WeekError> {
-        let each: Vec<(Weekday, Vec<Hours>)> = days.iter().map(|d| (*d, hours.to_vec())).collect();
+        let mut each: Vec<(Weekday, Vec<Hours>)> = vec![];
+        for day in days {
+            if each.iter().all(|(named, _)| named != day) {
+                each.push((*day, hours.to_vec()));
+            }
+        }
         Week::new(&each, closed)
     }
 
@@ -110,6 +115,19 @@ impl Week {
         None
     }
 
+    /// The `n`-th working day before `date`. None if there is none within ten years.
+    pub(super) fn working_day_before(&self, date: Date, n: u32) -> Option<Date> {
+        let (mut left, mut day) = (n, date);
+        for _ in 0..3653 {
+            if left == 0 {
+                return Some(day);
+            }
+            day = day.checked_sub(1.day()).ok()?;
+            left -= u32::from(!self.hours_on(day).is_empty());
+        }
+        None
+    }
+
     /// The longest stretch without a break, minutes.
     pub fn longest_min(&self) -> u32 {
         self.days.iter().flatten().map(|h| h.to_min - h.from_min).max().unwrap_or(0)
@@ -171,6 +189,12 @@ mod tests {
     }
 
     #[test]
+    fn a_day_named_twice_is_one_day() {
+        let twice = Week::same(&[Weekday::Monday, Weekday::Monday], &[MORNING], &[]);
+        assert_eq!(twice, Week::same(&[Weekday::Monday], &[MORNING], &[]));
+    }
+
+    #[test]
     fn hours_that_meet_are_one_stretch() {
         let noon = Hours { from_min: 750, to_min: 800 };
         let week = Week::same(&[Weekday::Monday], &[noon, MORNING], &[]).unwrap();
@@ -188,6 +212,7 @@ mod tests {
         ];
         let week = Week::same(&days, &[MORNING], &[date(2026, 12, 24)]).unwrap();
         let wednesday = date(2026, 12, 23);
+        assert_eq!(week.working_day_before(date(2026, 12, 28), 2), Some(wednesday));
         assert_eq!(week.working_day_after(wednesday, 0), Some(wednesday));
         assert_eq!(week.working_day_after(wednesday, 1), Some(date(2026, 12, 25)));
         assert_eq!(week.working_day_after(wednesday, 2), Some(date(2026, 12, 28)));

@@ -18,6 +18,8 @@ pub struct Work {
     pub bench: Given<u32>,
     /// Pairs of hands, 1 or 2. One pair does the whole of an activity of a batch.
     pub hands: Given<u32>,
+    /// Beginning the order, min, hands-on: once, before anything else.
+    pub set_up_min: Given<f64>,
     /// The pieces, in the document's order. No batch holds copies of two pieces.
     pub pieces: Vec<PieceWork>,
     /// Other sorts of adhesive to try if the order would be late, the dearest change last.
@@ -31,6 +33,8 @@ pub struct PieceWork {
     pub name: String,
     /// Number of copies.
     pub copies: u32,
+    /// Beginning the piece, min, hands-on: once, whatever its copies, before any is prepared.
+    pub set_up_min: Given<f64>,
     /// Preparing the blank, min, hands-on.
     pub prepare_min: Given<f64>,
     /// Drying after preparation, min on the clock.
@@ -39,7 +43,7 @@ pub struct PieceWork {
     /// copies already in. It is shared evenly among the sides.
     pub setting_min: Vec<f64>,
     /// The longest stretch for which adhesive stays open, min: no stretch is cut by a break or by
-    /// the end of a day. None where work may be put down at any stone.
+    /// the end of a day. Rounded up to whole minutes, at least 1. None where work may be put down at any stone.
     pub stretch_min: Option<Given<f64>>,
     /// The adhesive's waits after each side or coat.
     pub waits: Waits,

@@ -3,7 +3,8 @@
 use super::pages;
 use super::{Base, GlueInput, GluePlan, GluedPiece, PieceGlue};
 use crate::adhesive::{Adhesive, AdhesiveSort, Apply, Facts, TwoPart};
-use lay::Finding;
+use crate::stretches::Stretch;
+use lay::{Arrangement, Finding, Kind};
 use units::trimmed;
 
 /// Temperatures to work at, °C (one source).
@@ -12,6 +13,8 @@ const WORK_AT_C: (f64, f64) = (21.0, 27.0);
 const HUMIDITY_MAX: f64 = 0.60;
 /// Below this a batch is hard to measure by volume, ml (common practice, no source).
 const BATCH_SMALL_ML: f64 = 2.0;
+/// Height of a flat-back stone over its diameter (from memory).
+const HEIGHT_PART: f64 = 0.4;
 /// By how much the density of a mix may differ from that of its parts before we say so (ours).
 const DENSITY_OFF: f64 = 0.03;
 
@@ -24,7 +27,8 @@ pub(super) fn of(input: &GlueInput<'_>, facts: &[Facts], plan: &GluePlan) -> Vec
         found.extend(base_flexes(glued, adhesive));
         found.extend(base_protects(glued, adhesive));
         found.extend(foil_shades(glued, adhesive));
-        found.extend(bead_wide(glued));
+        found.extend(bead_wide(glued, adhesive));
+        found.extend(film_thick(glued, adhesive));
         found.extend(batch_small(piece));
     }
     for need in &plan.adhesives {
@@ -45,16 +49,7 @@ pub(super) fn of(input: &GlueInput<'_>, facts: &[Facts], plan: &GluePlan) -> Vec
 
 /// A finding with this code, and the severity that belongs to it.
 fn finding(code: &'static str, text: String, hint: &str) -> Finding {
-    Finding {
-        code,
-        severity: pages::severity(code),
-        zone: None,
-        place: None,
-        measured: None,
-        wanted: None,
-        text,
-        hint: hint.into(),
-    }
+    Finding::new(code, pages::severity(code), text, hint)
 }
 
 fn base_crazes(glued: &GluedPiece<'_>, adhesive: &Adhesive) -> Option<Finding> {
@@ -112,36 +107,85 @@ fn foil_shades(glued: &GluedPiece<'_>, adhesive: &Adhesive) -> Option<Finding> {
     if adhesive.sort != AdhesiveSort::LightCured {
         return None;
     }
-    let used = glued.stretches.stretches.iter().flat_map(|s| &s.kinds);
-    let shading = used
-        .map(|k| &glued.piece.kinds[k.kind_index as usize])
-        .find(|k| k.finish != lay::Finish::Clear)?;
+    let shading: Vec<String> = used_kinds(glued)
+        .into_iter()
+        .filter(|k| k.finish != lay::Finish::Clear)
+        .map(|k| format!("`{}`", k.name))
+        .collect();
+    if shading.is_empty() {
+        return None;
+    }
     Some(finding(
         "plan.foil-shades",
         format!(
-            "`{}`: no light reaches `{}` behind `{}`, where it stays liquid (published)",
-            glued.piece.name, adhesive.name, shading.name
+            "`{}`: no light reaches `{}` behind {}, where it stays liquid (published)",
+            glued.piece.name,
+            adhesive.name,
+            shading.join(", ")
         ),
         "light-cured only under clear stones, or through a clear base if the label says so; see \
         the label",
     ))
 }
 
-fn bead_wide(glued: &GluedPiece<'_>) -> Option<Finding> {
+/// The kinds that are set on a piece, each once, in its order of kinds.
+fn used_kinds<'a>(glued: &GluedPiece<'a>) -> Vec<&'a Kind> {
+    let set = |i: usize| {
+        let mut kinds = glued.stretches.stretches.iter().flat_map(|s| &s.kinds);
+        kinds.any(|k| k.kind_index as usize == i)
+    };
+    glued.piece.kinds.iter().enumerate().filter(|(i, _)| set(*i)).map(|(_, k)| k).collect()
+}
+
+/// A bead fits under a stone and beside its neighbour: rows of a honeycomb lie √3/2 of a pitch
+/// apart (closed form), all others at least a stone.
+fn bead_wide(glued: &GluedPiece<'_>, adhesive: &Adhesive) -> Option<Finding> {
     let Apply::Bead { width_mm, .. } = glued.apply.value else { return None };
-    let used = glued.stretches.stretches.iter().flat_map(|s| &s.kinds);
-    let smallest = used
-        .map(|k| &glued.piece.kinds[k.kind_index as usize])
-        .min_by(|a, b| a.reach_mm.total_cmp(&b.reach_mm))
-        .filter(|k| k.reach_mm < width_mm)?;
-    let mut f = finding(
-        "plan.bead-wide",
-        format!("`{}`: the bead is wider than `{}`", glued.piece.name, smallest.name),
-        "take a finer needle, or dots",
-    );
-    f.measured = Some(format!("{} mm", trimmed(width_mm, 2)));
-    f.wanted = Some(format!("at most {} mm", trimmed(smallest.reach_mm, 2)));
-    Some(f)
+    let room = |s: &Stretch, k: &Kind| {
+        let zone = glued.piece.zones.get(s.zone_index as usize);
+        let rows = zone.filter(|z| matches!(z.arrangement, Arrangement::Honeycomb(_)));
+        let apart = rows.map(|z| (k.fit_mm + z.spacing_mm) * 3.0_f64.sqrt() / 2.0);
+        apart.map_or(k.reach_mm, |apart| apart.min(k.reach_mm))
+    };
+    let all = glued.stretches.stretches.iter().flat_map(|s| {
+        let kinds = s.kinds.iter().map(|k| &glued.piece.kinds[k.kind_index as usize]);
+        kinds.map(move |k| (k, room(s, k)))
+    });
+    let (kind, room_mm) = all.min_by(|a, b| a.1.total_cmp(&b.1)).filter(|k| k.1 < width_mm)?;
+    let over = if room_mm < kind.reach_mm { "the rows of " } else { "" };
+    Some(
+        finding(
+            "plan.bead-wide",
+            format!(
+                "`{}`: the bead of `{}` is wider than {over}`{}`",
+                glued.piece.name, adhesive.name, kind.name
+            ),
+            "take a finer needle, or dots",
+        )
+        .with(
+            format!("{} mm", trimmed(width_mm, 2)),
+            format!("at most {} mm", trimmed(room_mm, 2)),
+        ),
+    )
+}
+
+fn film_thick(glued: &GluedPiece<'_>, adhesive: &Adhesive) -> Option<Finding> {
+    let Apply::Film { thickness_mm } = glued.apply.value else { return None };
+    let kinds = used_kinds(glued);
+    let smallest = kinds.into_iter().min_by(|a, b| a.reach_mm.total_cmp(&b.reach_mm))?;
+    let most_mm = smallest.reach_mm * HEIGHT_PART / 2.0;
+    (thickness_mm > most_mm).then(|| {
+        finding(
+            "plan.film-thick",
+            format!("`{}`: `{}` drowns in `{}`", glued.piece.name, smallest.name, adhesive.name),
+            "pour a thinner film, or several that cure one after the other, and set the stones \
+            into the last",
+        )
+        .with(
+            format!("a film of {} mm", trimmed(thickness_mm, 2)),
+            format!("at most {} mm, half the stone's height", trimmed(most_mm, 2)),
+        )
+    })
 }
 
 fn batch_small(piece: &PieceGlue) -> Option<Finding> {
@@ -154,7 +198,7 @@ fn batch_small(piece: &PieceGlue) -> Option<Finding> {
     let mut f = finding(
         "plan.batch-small",
         format!(
-            "`{}`: batches of `{}` are too small to measure by volume (common practice, no source)",
+            "`{}`: batches of `{}` are too small to measure by volume",
             piece.piece, piece.adhesive
         ),
         "weigh the parts to 0.01 g, or mix more and count it as waste on the label",
@@ -191,13 +235,19 @@ fn ratio_basis(adhesive: &Adhesive, two: &TwoPart) -> Option<Finding> {
 fn density_unclear(adhesive: &Adhesive, two: &TwoPart) -> Option<Finding> {
     let l = &adhesive.label;
     let mixed = l.density_g_per_ml?;
-    let of_parts =
-        l.density_a_g_per_ml.and(l.density_b_g_per_ml).map(|_| two.density_g_per_ml())?;
+    let of_parts = two.density_g_per_ml();
+    let said = l.density_a_g_per_ml.and(l.density_b_g_per_ml).is_some();
+    let whose = if said { "" } else { ", where not said the usual ones," };
     ((mixed / of_parts - 1.0).abs() > DENSITY_OFF).then(|| {
         let mut f = finding(
             "plan.density-unclear",
-            format!("`{}`: the densities of A, B and the mix do not agree", adhesive.name),
-            "ask its maker for both densities, or weigh a measured volume of each",
+            format!(
+                "`{}`: the densities of A and B{whose} do not agree with that of the mix; A and B \
+                are taken",
+                adhesive.name
+            ),
+            "say `density_a` and `density_b` as its maker gives them, or weigh a measured volume \
+            of each",
         );
         f.measured = Some(format!("{} g/ml mixed", trimmed(mixed, 3)));
         f.wanted = Some(format!("about {} g/ml by its parts", trimmed(of_parts, 3)));
@@ -210,7 +260,7 @@ fn air_damp(input: &GlueInput<'_>) -> Option<Finding> {
     (humidity > HUMIDITY_MAX).then(|| {
         let mut f = finding(
             "plan.air-damp",
-            "the air is damper than adhesives like (one source)".into(),
+            "the air is damper than adhesives like".into(),
             "dry the room, or wait for another day; the label comes first",
         );
         f.measured = Some(format!("{} % humidity", trimmed(humidity * 100.0, 0)));
@@ -226,13 +276,13 @@ fn air_temperature(input: &GlueInput<'_>) -> Option<Finding> {
         let mut f = finding(
             "plan.air-temperature",
             format!(
-                "the room is {} than adhesives like (one source)",
+                "the room is {} than adhesives like",
                 if t < low { "colder" } else { "warmer" }
             ),
             "warm or cool the room and the containers; the label comes first",
         );
-        f.measured = Some(format!("{} C", trimmed(t, 1)));
-        f.wanted = Some(format!("{} to {} C", trimmed(low, 0), trimmed(high, 0)));
+        f.measured = Some(format!("{} °C", trimmed(t, 1)));
+        f.wanted = Some(format!("{} to {} °C", trimmed(low, 0), trimmed(high, 0)));
         f
     })
 }

@@ -14,7 +14,7 @@ mod tests;
 pub use need::glue;
 pub(crate) use pages::PAGES;
 
-use crate::adhesive::{Adhesive, AdhesiveSort, Amount, Apply, LabelError, Room};
+use crate::adhesive::{Adhesive, AdhesiveSort, Amount, Apply, Container, LabelError, Room};
 use crate::stretches::Stretches;
 use crate::{Given, Reason};
 use lay::Piece;
@@ -97,7 +97,7 @@ pub enum GlueError {
         n: usize,
     },
     /// A sheet put on as dots, beads or a film, or something liquid put on as a sheet.
-    #[error("piece `{piece}`: {sort} cannot be put on as {apply}")]
+    #[error("piece `{piece}`: {sort} cannot be put on as {apply}: {right}")]
     Apply {
         /// Name of the piece.
         piece: String,
@@ -105,6 +105,8 @@ pub enum GlueError {
         sort: &'static str,
         /// How it was to be put on.
         apply: &'static str,
+        /// What would be right.
+        right: &'static str,
     },
     /// A bead's width or a film's thickness is no number over 0.
     #[error("piece `{piece}`: the {what} must be a number over 0 mm: {value_mm}")]
@@ -147,6 +149,8 @@ pub struct AdhesiveNeed {
     pub need: Amount,
     /// How often a batch is mixed; 0 if nothing is mixed.
     pub batches: u32,
+    /// What one container holds, by the label; it also says in which measure it is sold.
+    pub container: Option<Container>,
     /// How many containers that is; nothing if the label's content is not known.
     pub containers: Option<u32>,
     /// What they cost; nothing if price or content is not known.

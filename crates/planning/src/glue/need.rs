@@ -67,7 +67,7 @@ fn piece(
     let needs: Vec<Amount> = stretches.iter().map(|s| on(s).times(with_waste)).collect();
     let on_copy = stretches.iter().fold(Amount::default(), |sum, s| sum.plus(on(s)));
     let copy_need = on_copy.times(with_waste);
-    let share = contents(facts, adhesive, &copy_need);
+    let share = contents(adhesive, &copy_need);
     Ok(PieceGlue {
         piece: glued.piece.name.clone(),
         adhesive: adhesive.name.clone(),
@@ -106,7 +106,12 @@ fn checked(glued: &GluedPiece<'_>, sort: AdhesiveSort) -> Result<(), GlueError> 
         Apply::Sheet => ("a sheet", None),
     };
     if (sort == AdhesiveSort::AdhesiveSheet) != (glued.apply.value == Apply::Sheet) {
-        return Err(GlueError::Apply { piece, sort: sort.name(), apply });
+        let right = if sort == AdhesiveSort::AdhesiveSheet {
+            "say `apply = \"sheet\"` or leave `apply` out, or take a liquid adhesive"
+        } else {
+            "say `dot`, `bead` or `film`, or take an adhesive of the sort `adhesive sheet`"
+        };
+        return Err(GlueError::Apply { piece, sort: sort.name(), apply, right });
     }
     match width {
         Some((what, value_mm)) if !(value_mm.is_finite() && value_mm > 0.0) => {
@@ -128,7 +133,7 @@ fn need(
         of.iter().fold(Amount::default(), |sum, p| sum.plus(part(p)))
     };
     let need = sum(&|p| p.need);
-    let contents = contents(facts, adhesive, &need);
+    let contents = contents(adhesive, &need);
     let containers = contents.map(|n| (n - JUST).ceil().max(0.0) as u32);
     let price = adhesive.label.price;
     let cost = containers.and_then(|n| price?.checked_mul(Decimal::from(n)));
@@ -140,6 +145,7 @@ fn need(
         on_pieces: sum(&|p| p.on_copy.times(f64::from(p.copies))),
         need,
         batches: of.iter().flat_map(|p| &p.batches).fold(0, |n, b| n.saturating_add(b.times)),
+        container: adhesive.label.container,
         containers,
         cost,
         leftover,
@@ -147,15 +153,13 @@ fn need(
     }
 }
 
-/// How many containers an amount fills; `None` if what one holds is not known, or told in a measure
-/// that this adhesive has not.
-fn contents(facts: &Facts, adhesive: &Adhesive, amount: &Amount) -> Option<f64> {
-    let sheet = facts.density_g_per_ml.is_none();
-    match adhesive.label.container? {
-        Container::Ml(ml) => (!sheet).then(|| amount.ml / ml),
-        Container::G(g) => (!sheet).then(|| amount.g / g),
-        Container::Cm2(cm2) => sheet.then(|| amount.cm2 / cm2),
-    }
+/// How many containers an amount fills; `None` if what one holds is not known.
+fn contents(adhesive: &Adhesive, amount: &Amount) -> Option<f64> {
+    Some(match adhesive.label.container? {
+        Container::Ml(ml) => amount.ml / ml,
+        Container::G(g) => amount.g / g,
+        Container::Cm2(cm2) => amount.cm2 / cm2,
+    })
 }
 
 /// So many containers, a part of one as a rule, as an amount.

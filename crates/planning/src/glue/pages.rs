@@ -49,17 +49,24 @@ pub(crate) const PAGES: &[Page] = &[
     },
     Page {
         code: "plan.bead-wide",
-        what: "The bead along the rows is wider than the smallest stone.",
+        what: "The bead along the rows is wider than the smallest stone, or than the rows of a honeycomb lie apart.",
         why: "It comes up between the stones and lies on their faces.",
         example: "A bead of 2.5 mm under stones of 2 mm.",
         remedy: "Take a finer needle, or dots. Needles lay a line of one to two bores (common practice, no source).",
     },
     Page {
         code: "plan.density-unclear",
-        what: "The densities of A, of B and of the mix, all from the label, do not agree within 3 %.",
-        why: "What is measured by volume and what is weighed would then differ by as much.",
+        what: "The label's density of the mix does not agree within 3 % with the densities of A and B, as the label or else as usual. A and B are reckoned by their own densities, and the mix weighs what they weigh.",
+        why: "Some density is wrong, and with it the weights of A and B, or how much the containers hold.",
         example: "A 1.16, B 0.95, and a mix of 1.12 g/ml at 1:1.",
-        remedy: "Ask the product's maker, or weigh a measured volume of each.",
+        remedy: "Say `density_a` and `density_b` as the product's maker gives them, or weigh a measured volume of each.",
+    },
+    Page {
+        code: "plan.film-thick",
+        what: "The film that stones are set into is thicker than half the height of the smallest stone; a flat-back stone is about 0.4 of its diameter high (from memory).",
+        why: "Adhesive comes up over the girdle and onto the face: the stone drowns.",
+        example: "A film of 0.5 mm under stones of 2 mm, which are about 0.8 mm high.",
+        remedy: "Pour a thinner film; build height with coats that cure one after the other, and set the stones into the last. The label comes first.",
     },
     Page {
         code: "plan.foil-shades",

@@ -1,7 +1,9 @@
 //! How the amounts of adhesive came about.
 
 use super::{AdhesiveNeed, GlueInput, GluedPiece, PieceGlue};
-use crate::adhesive::{Adhesive, AdhesiveSort, Apply, Container, Facts, RatioBy, Section, TwoPart};
+use crate::adhesive::{
+    Adhesive, AdhesiveSort, Amount, Apply, Container, Facts, RatioBy, Section, TwoPart,
+};
 use crate::{Origin, Reason};
 use units::trimmed;
 
@@ -39,7 +41,7 @@ fn ml(x: f64) -> String {
     format!("{} ml", trimmed(x, 2))
 }
 
-fn amount(need: &crate::adhesive::Amount) -> String {
+fn amount(need: &Amount) -> String {
     if need.cm2 > 0.0 {
         return format!("{} cm²", trimmed(need.cm2, 1));
     }
@@ -102,7 +104,7 @@ fn batches(input: &GlueInput<'_>, piece: &PieceGlue, facts: &Facts) -> Option<Re
             heat leaves by the surface (our choice)",
         )
         .with("stated pot life", min(stated.value), stated.origin)
-        .with("temperature", format!("{} C", trimmed(temperature.value, 1)), temperature.origin)
+        .with("temperature", format!("{} °C", trimmed(temperature.value, 1)), temperature.origin)
         .with("largest batch", format!("{} g", trimmed(largest.amount.g, 2)), Origin::Plan),
     )
 }
@@ -118,7 +120,8 @@ fn mixed(need: &AdhesiveNeed, facts: &Facts) -> Option<Reason> {
     );
     let density = |d: crate::Given<f64>| (format!("{} g/ml", trimmed(d.value, 3)), d.origin);
     let (a, b) = (density(two.density_a_g_per_ml), density(two.density_b_g_per_ml));
-    let formula = "parts by volume × density = parts by weight";
+    let formula =
+        "parts by volume × density = parts by weight; the mix weighs what they weigh together";
     Some(
         Reason::new(format!("parts of {}", need.adhesive), value, formula)
             .with("ratio", ratio(&two), two.ratio.origin)
@@ -151,14 +154,23 @@ fn whole(need: &AdhesiveNeed, facts: &Facts) -> Reason {
 }
 
 fn containers(need: &AdhesiveNeed, adhesive: &Adhesive) -> Option<Reason> {
-    let holds = match adhesive.label.container? {
+    // Need and leftover in the measure in which it is sold.
+    let container = adhesive.label.container?;
+    let sold = |x: &Amount| match container {
+        Container::Ml(_) => ml(x.ml),
+        Container::G(_) => format!("{} g", trimmed(x.g, 2)),
+        Container::Cm2(_) => amount(x),
+    };
+    let holds = match container {
         Container::Ml(x) => ml(x),
         Container::G(x) => format!("{} g", trimmed(x, 2)),
         Container::Cm2(x) => format!("{} cm²", trimmed(x, 1)),
     };
     let figure = format!("containers of {}", need.adhesive);
-    let reason = Reason::new(figure, need.containers?.to_string(), "need / content, rounded up")
-        .with("need", amount(&need.need), Origin::Plan)
+    let left = need.leftover.map_or(String::new(), |l| format!(", {} left over", sold(&l)));
+    let value = format!("{}{left}", need.containers?);
+    let reason = Reason::new(figure, value, "need / content, rounded up")
+        .with("need", sold(&need.need), Origin::Plan)
         .with("content", holds, Origin::Document);
     Some(match adhesive.label.price {
         Some(price) => reason.with("price of one", price.to_string(), Origin::Document),

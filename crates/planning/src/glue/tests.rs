@@ -210,14 +210,106 @@ fn labels_and_air_are_looked_at() {
         let (adhesives, pieces) = (std::slice::from_ref(&mix), vec![badge.glued(0, 60, apply)]);
         codes(&glue(&GlueInput { adhesives, room, pieces }).unwrap().1)
     };
-    let always = ["plan.ratio-basis", "plan.density-unclear"];
+    let always = ["plan.film-thick", "plan.ratio-basis", "plan.density-unclear"];
     assert_eq!(found(air(21.0, 0.60), film(3.0)), always);
-    assert_eq!(found(air(27.0, 0.61), film(3.0))[2..], ["plan.air-damp"]);
-    assert_eq!(found(air(20.9, 0.5), film(3.0))[2..], ["plan.air-temperature"]);
-    assert_eq!(found(air(27.1, 0.5), film(3.0))[2..], ["plan.air-temperature"]);
+    assert_eq!(found(air(27.0, 0.61), film(3.0))[3..], ["plan.air-damp"]);
+    assert_eq!(found(air(20.9, 0.5), film(3.0))[3..], ["plan.air-temperature"]);
+    assert_eq!(found(air(27.1, 0.5), film(3.0))[3..], ["plan.air-temperature"]);
     let bead = |width_mm| Apply::Bead { width_mm, section: Section::Half };
     assert!(found(air(25.0, 0.5), bead(2.1)).contains(&"plan.bead-wide"));
     assert!(!found(air(25.0, 0.5), bead(1.9)).contains(&"plan.bead-wide"));
+}
+
+/// Everything that is found about one badge, put on in some way.
+fn found(adhesive: &Adhesive, apply: Apply) -> Vec<Finding> {
+    let badge = Badge::new(adhesive, 300.0);
+    glued(std::slice::from_ref(adhesive), vec![badge.glued(0, 60, apply)]).1
+}
+
+#[test]
+fn the_weights_of_a_mix_are_its_parts_and_a_label_that_differs_is_said() {
+    let parts = |a, b| Label {
+        ratio_by: Some(RatioBy::Volume),
+        density_g_per_ml: Some(1.10),
+        density_a_g_per_ml: a,
+        density_b_g_per_ml: b,
+        ..Label::default()
+    };
+    let unclear = |label| {
+        let mix = named(AdhesiveSort::SlowResin, label);
+        codes(&found(&mix, film(0.3))).contains(&"plan.density-unclear")
+    };
+    // The usual 1.16 and 0.985 make 1.0725: 2.6 % under the label's.
+    assert!(!unclear(parts(None, None)));
+    assert!(unclear(parts(None, Some(0.95))));
+    assert!(unclear(Label { density_g_per_ml: Some(1.2), ..parts(None, None) }));
+    assert!(!unclear(parts(Some(1.2), Some(1.0))));
+}
+
+/// Height of a flat-back stone: 0.4 of its diameter (from memory); half of that is 0.4 mm for the
+/// badge's smallest, of 2 mm.
+#[test]
+fn a_film_that_drowns_the_smallest_stone_is_found() {
+    let coat = named(AdhesiveSort::CoatingEpoxy, Label::default());
+    let drowns = |mm| found(&coat, film(mm)).into_iter().find(|f| f.code == "plan.film-thick");
+    assert_eq!(drowns(0.39), None);
+    let f = drowns(0.41).unwrap();
+    assert_eq!(f.text, "`badge`: `stone of 2 mm` drowns in `coating epoxy`");
+    assert_eq!(f.wanted.unwrap(), "at most 0.4 mm, half the stone's height");
+}
+
+/// Rows of a honeycomb of 3.9 mm stones lie (4.0 + 0.1) √3/2 = 3.55 mm apart (closed form).
+#[test]
+fn a_bead_that_is_wider_than_its_rows_is_found() {
+    let gel = named(AdhesiveSort::SolventGel, Label::default());
+    let mut badge = Badge::new(&gel, 300.0);
+    badge.stretches.stretches.retain(|s| s.zone == "middle");
+    let wide = |width_mm| {
+        let apply = Apply::Bead { width_mm, section: Section::Half };
+        let found = glued(std::slice::from_ref(&gel), vec![badge.glued(0, 1, apply)]).1;
+        found.into_iter().find(|f| f.code == "plan.bead-wide").map(|f| f.text)
+    };
+    assert_eq!(wide(3.5), None);
+    let text = "`badge`: the bead of `solvent gel` is wider than the rows of `stone of 3.9 mm`";
+    assert_eq!(wide(3.6).unwrap(), text);
+}
+
+#[test]
+fn every_kind_that_shades_is_named() {
+    let light = named(AdhesiveSort::LightCured, Label::default());
+    let mut badge = Badge::new(&light, 300.0);
+    badge.piece.kinds[1].finish = lay::Finish::Clear;
+    let found = glued(std::slice::from_ref(&light), vec![badge.glued(0, 1, Apply::Dot)]).1;
+    let [f] = &found[..] else { panic!("{found:?}") };
+    assert!(f.text.contains("behind `stone of 3.9 mm`, `stone of 2 mm`, where"), "{}", f.text);
+}
+
+#[test]
+fn what_is_sold_by_weight_is_left_over_by_weight() {
+    let label = Label { container: Some(Container::G(500.0)), ..Label::default() };
+    let mix = named(AdhesiveSort::SlowResin, label);
+    let badge = Badge::new(&mix, 300.0);
+    let (plan, _) = glued(std::slice::from_ref(&mix), vec![badge.glued(0, 3, film(0.3))]);
+    let all = &plan.adhesives[0];
+    let left = all.leftover.unwrap();
+    assert_eq!((all.container, all.containers), (Some(Container::G(500.0)), Some(1)));
+    assert!((left.g + all.need.g - 500.0).abs() < 1e-9);
+    let reason = plan.reasons.iter().find(|r| r.figure == "containers of slow resin").unwrap();
+    let said = format!("1, {} g left over", units::trimmed(left.g, 2));
+    assert_eq!(reason.value, said);
+}
+
+#[test]
+fn a_finding_says_once_what_was_measured() {
+    let gel = named(AdhesiveSort::SolventGel, Label::default());
+    let badge = Badge::new(&gel, 300.0);
+    let room = Room { temperature_c: Given::document(18.0), humidity: Given::document(0.7) };
+    let pieces = vec![badge.glued(0, 1, Apply::Dot)];
+    let found = glue(&GlueInput { adhesives: &[gel.clone()], room, pieces }).unwrap().1;
+    assert_eq!(codes(&found), ["plan.air-damp", "plan.air-temperature"]);
+    assert!(found.iter().all(|f| !f.text.contains('(')), "{found:?}");
+    assert_eq!(found[1].measured.as_deref(), Some("18 °C"));
+    assert_eq!(found[1].wanted.as_deref(), Some("21 to 27 °C"));
 }
 
 #[test]
@@ -244,8 +336,16 @@ fn what_cannot_be_put_on_is_refused() {
             .unwrap_err()
             .to_string()
     };
-    assert_eq!(refused(0, Apply::Dot), "piece `badge`: adhesive sheet cannot be put on as dots");
-    assert_eq!(refused(1, Apply::Sheet), "piece `badge`: water-based cannot be put on as a sheet");
+    assert_eq!(
+        refused(0, Apply::Dot),
+        "piece `badge`: adhesive sheet cannot be put on as dots: say `apply = \"sheet\"` or leave \
+        `apply` out, or take a liquid adhesive"
+    );
+    assert_eq!(
+        refused(1, Apply::Sheet),
+        "piece `badge`: water-based cannot be put on as a sheet: say `dot`, `bead` or `film`, or \
+        take an adhesive of the sort `adhesive sheet`"
+    );
     assert_eq!(refused(2, Apply::Dot), "piece `badge`: there is no adhesive number 3, only 2");
     assert!(refused(1, film(0.0)).contains("thickness of the film must be a number over 0 mm: 0"));
 }

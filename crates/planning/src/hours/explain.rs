@@ -25,24 +25,19 @@ pub(super) fn odd_sessions(maker: &Maker) -> Vec<Finding> {
     let entries = maker.sessions.iter().enumerate();
     entries
         .filter(|(_, s)| odd(s.per_h()))
-        .map(|(i, s)| Finding {
-            code: "plan.log-pace",
-            severity: Severity::Warning,
-            zone: None,
-            place: None,
-            measured: Some(format!("{} stones/h", grouped(s.per_h().round() as u64))),
-            wanted: Some(format!(
-                "{} to {} stones/h",
-                grouped(LIKELY_PER_H.0 as u64),
-                grouped(LIKELY_PER_H.1 as u64)
-            )),
-            text: format!(
+        .map(|(i, s)| {
+            let text = format!(
                 "timed entry {} of the log, {} stones in {}, says a pace that hands hardly have",
                 i + 1,
                 grouped(s.stones),
                 clock(s.minutes)
-            ),
-            hint: "look at its count and time, or leave the time out".into(),
+            );
+            let hint = "look at its count and time, or leave the time out";
+            let per_h = |n: f64| grouped(n.round() as u64);
+            Finding::new("plan.log-pace", Severity::Warning, text, hint).with(
+                format!("{} stones/h", per_h(s.per_h())),
+                format!("{} to {} stones/h", per_h(LIKELY_PER_H.0), per_h(LIKELY_PER_H.1)),
+            )
         })
         .collect()
 }

@@ -2,16 +2,18 @@
 
 mod check;
 mod said;
+mod shelf;
 #[cfg(test)]
 mod tests;
 
 pub(crate) use said::PAGES;
+pub use shelf::{FreeStones, kits_on_shelf};
 
 use crate::spare::{Counts, KindNeed, Losses, SpareError, SpareInput, spare};
 use crate::weighing::within_stones;
 use crate::{Given, Reason};
 use lay::Finding;
-use rust_decimal::Decimal;
+use rust_decimal::{Decimal, RoundingStrategy};
 use schemars::JsonSchema;
 use serde::Serialize;
 use units::{grouped, trimmed};
@@ -29,6 +31,8 @@ pub struct KitWork {
     pub sure: Given<f64>,
     /// Share of the stones that a person handles and loses, breaks or cannot use, 0 to below 1.
     pub loss: Given<f64>,
+    /// Decimal digits of the order's currency.
+    pub digits: u32,
     /// The stones of one copy, by kind.
     pub kinds: Vec<KitKind>,
 }
@@ -223,7 +227,15 @@ fn stones_cost(work: &KitWork, gathering: &[GatheringLine]) -> Option<Decimal> {
         Some(price) => Some(price * Decimal::from(l.all_stones)),
         None => (l.all_stones == 0).then_some(Decimal::ZERO),
     };
-    work.kinds.iter().zip(gathering).map(cost).sum()
+    let mut sum = work
+        .kinds
+        .iter()
+        .zip(gathering)
+        .map(cost)
+        .sum::<Option<Decimal>>()?
+        .round_dp_with_strategy(work.digits, RoundingStrategy::MidpointAwayFromZero);
+    sum.rescale(work.digits);
+    Some(sum)
 }
 
 /// Labels of the kinds of which a bag holds some, kit by kit.
@@ -237,7 +249,12 @@ fn labels(work: &KitWork, gathering: &[GatheringLine]) -> Vec<Label> {
                 work.kit.clone(),
                 format!("for {}", work.piece),
                 format!("{}, {}", line.kind, line.size),
-                format!("{} stones, {} of them spare", grouped(line.put_in.into()), line.spare),
+                format!(
+                    "{} {}, {} of them spare",
+                    grouped(line.put_in.into()),
+                    if line.put_in == 1 { "stone" } else { "stones" },
+                    line.spare
+                ),
             ];
             lines.extend(line.grams.map(|g| format!("{} g", trimmed(g, 1))));
             lines.push(format!("bag {copy} of {}, kind {} of {}", work.kits, i + 1, bags.len()));

@@ -16,6 +16,13 @@ pub(crate) const PAGES: &[Page] = &[
         remedy: "Put in what the gathering list says, spare included.",
     },
     Page {
+        code: "plan.kit-stones",
+        what: "The kits of the document take more stones of a kind than lie free on the shelf once the order has its own.",
+        why: "The purchase is for the order alone; stones for kits are not in it.",
+        example: "800 of `sea glass` (736 of 1,536): 1,536 for 12 kits, 736 free.",
+        remedy: "Buy these stones besides, or pack fewer kits.",
+    },
+    Page {
         code: "plan.kit-weight-loose",
         what: "A bag filled by weight may hold fewer stones than the piece takes.",
         why: "A scale counts only as well as the unit weight is known and the stones are alike.",
@@ -25,15 +32,8 @@ pub(crate) const PAGES: &[Page] = &[
 ];
 
 pub(super) fn findings(work: &KitWork, kit: &Kit) -> Vec<Finding> {
-    let finding = |code, severity, text, measured, wanted, hint: &str| Finding {
-        code,
-        severity,
-        zone: None,
-        place: None,
-        measured: Some(measured),
-        wanted: Some(wanted),
-        text,
-        hint: hint.into(),
+    let finding = |code, severity, text: String, measured: String, wanted: String, hint: &str| {
+        Finding::new(code, severity, text, hint).with(measured, wanted)
     };
     let mut all = vec![];
     for line in &kit.gathering {

@@ -33,6 +33,7 @@ fn charm() -> KitWork {
         kits: 12,
         sure: Given::document(0.95),
         loss: Given::document(0.03),
+        digits: 2,
         kinds: vec![kind("sea glass", 120, true), kind("buoy", 8, false)],
     }
 }
@@ -47,7 +48,7 @@ fn each_kit_has_its_own_spare() {
     assert_eq!(lines, [(8, 128, 1536), (2, 10, 120)]);
     assert_eq!((kit.stones_per_kit, kit.stones), (138, 1656));
     assert!(kit.stones_with_shared_spare < kit.stones);
-    assert_eq!(kit.stones_cost, Some("6.624".parse().unwrap()));
+    assert_eq!(kit.stones_cost, Some("6.62".parse().unwrap()));
     let glass = &kit.gathering[0];
     assert!((glass.gross_g.unwrap() - (128.0 * 0.07 + 0.8)).abs() < 1e-9);
     assert_eq!(kit.grams, None);
@@ -85,6 +86,34 @@ fn a_short_bag_and_a_loose_count_are_said() {
         kit(&work).unwrap_err().to_string(),
         "number of kit `lantern charm` must be from 1 to 1,000: 0"
     );
+}
+
+/// 1,536 and 120 stones in 12 kits, so 3,072 and 240 in two such sets.
+#[test]
+fn kits_that_the_shelf_cannot_fill_are_said_by_kind() {
+    let (kit, _) = kit(&charm()).unwrap();
+    let kits = [kit.clone(), kit];
+    let free = |n, m| {
+        [("sea glass", n), ("buoy", m)].map(|(k, n)| FreeStones { kind: k.into(), stones: n })
+    };
+    assert_eq!(kits_on_shelf(&kits, &free(3072, 240)), None);
+    let found = kits_on_shelf(&kits, &free(3000, 240)).unwrap();
+    assert_eq!(found.code, "plan.kit-stones");
+    assert!(
+        found.text.contains("not in the purchase: 72 of `sea glass` (3,000 of 3,072)"),
+        "{}",
+        found.text
+    );
+    assert!(!found.text.contains("buoy"));
+}
+
+#[test]
+fn stones_of_kits_cost_whole_units_of_the_currency() {
+    let mut work = charm();
+    work.kinds[0].stone_price = Some(Decimal::ONE / Decimal::from(3));
+    work.digits = 0;
+    // 512 and 0.48.
+    assert_eq!(kit(&work).unwrap().0.stones_cost.unwrap().to_string(), "512");
 }
 
 proptest! {

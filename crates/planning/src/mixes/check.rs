@@ -34,6 +34,7 @@ pub(super) fn check(work: &MixWork) -> Result<(), MixError> {
                 "above 0 g, at most 100 kg",
                 g > 0.0 && g <= 1e5,
             )?;
+            one_stone(work, g)?;
         }
         BagSize::Stones(n) => {
             range(
@@ -78,4 +79,19 @@ pub(super) fn check(work: &MixWork) -> Result<(), MixError> {
         )?;
     }
     Ok(())
+}
+
+/// A bag holds at least one stone of the lightest kind.
+fn one_stone(work: &MixWork, grams: f64) -> Result<(), MixError> {
+    let used = work.kinds.iter().filter(|k| k.share > 0.0);
+    let lightest = used.min_by(|a, b| a.unit_g.value.total_cmp(&b.unit_g.value));
+    match lightest.filter(|k| grams < k.unit_g.value) {
+        None => Ok(()),
+        Some(k) => Err(MixError::BelowOneStone {
+            mix: work.mix.clone(),
+            grams,
+            kind: k.kind.clone(),
+            unit_g: k.unit_g.value,
+        }),
+    }
 }

@@ -9,12 +9,14 @@ mod tests;
 pub use remainder::largest_remainder;
 pub(crate) use said::PAGES;
 
-use crate::price::{Currency, Profit};
+use crate::kits::{Label, SMALL_PARTS_MM};
+use crate::price::{PriceError, Profit, SingleTerms, fees_of, price_single};
 use crate::{Given, Reason};
 use lay::Finding;
 use rust_decimal::{Decimal, RoundingStrategy};
 use schemars::JsonSchema;
 use serde::Serialize;
+use units::{grouped, trimmed};
 
 /// A mix to be sold by the bag.
 #[derive(Clone, Debug, PartialEq)]
@@ -35,8 +37,9 @@ pub struct MixWork {
     pub hour_price: Given<Decimal>,
     /// How the price is found.
     pub pricing: Given<Pricing>,
-    /// The order's currency.
-    pub currency: Currency,
+    /// The order's currency, tax, fees and step of a round price. A bag is sold by itself, so that
+    /// each bears the fixed parts of the fees.
+    pub terms: SingleTerms,
     /// What zones laid from this mix took; may be empty.
     pub laid: Vec<LaidZone>,
 }
@@ -46,6 +49,10 @@ pub struct MixWork {
 pub struct MixKind {
     /// The kind.
     pub kind: String,
+    /// Its size as the maker wrote it.
+    pub size: String,
+    /// Its diameter, mm.
+    pub diameter_mm: f64,
     /// Its share by count, on any positive scale.
     pub share: f64,
     /// Weight of one stone, g.
@@ -68,9 +75,9 @@ pub enum BagSize {
 /// How the price of a bag is found.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Pricing {
-    /// By margin or by mark-up: price = cost / (1 − margin) = cost × (1 + mark-up).
+    /// By margin or by mark-up, which are left after fees.
     Profit(Profit),
-    /// At this price.
+    /// At this price before tax.
     Price(Decimal),
 }
 
@@ -105,7 +112,10 @@ pub struct MixBag {
     /// What to charge for it, before tax.
     #[schemars(with = "Option<String>")]
     pub price: Option<Decimal>,
-    /// The part of the price that is left over the cost.
+    /// What fees take of it, of one bag sold by itself.
+    #[schemars(with = "Option<String>")]
+    pub fees: Option<Decimal>,
+    /// The part of the price that is left over cost and fees, to four decimals.
     #[schemars(with = "Option<String>")]
     pub margin: Option<Decimal>,
     /// The area that a bag covers; none without a laid zone.
@@ -114,6 +124,8 @@ pub struct MixBag {
     pub shelf_bags: u64,
     /// The kind that runs out first.
     pub runs_out_first: String,
+    /// What stands on every bag.
+    pub labels: Vec<Label>,
     /// How the figures came about.
     pub reasons: Vec<Reason>,
 }
@@ -176,6 +188,29 @@ pub enum MixError {
         /// The mix.
         mix: String,
     },
+    /// Less than one stone.
+    #[error(
+        "a bag of `{mix}` of {grams} g is lighter than one stone of its lightest kind, `{kind}` at \
+         {} g: put more in, or say its `stones`", trimmed(*.unit_g, 4)
+    )]
+    BelowOneStone {
+        /// The mix.
+        mix: String,
+        /// What a bag is to weigh, g.
+        grams: f64,
+        /// Its lightest kind.
+        kind: String,
+        /// Weight of one stone of it, g.
+        unit_g: f64,
+    },
+    /// No price leaves the profit wanted.
+    #[error("a bag of `{mix}`: {error}")]
+    Price {
+        /// The mix.
+        mix: String,
+        /// Why.
+        error: PriceError,
+    },
     /// A number out of its range.
     #[error("{what} in mix `{mix}` must be {wanted}: {value}")]
     Range {
@@ -210,8 +245,9 @@ pub fn mix_bag(work: &MixWork) -> Result<(MixBag, Vec<Finding>), MixError> {
     let stones: u64 = counts.iter().sum();
     let grams: f64 = contents.iter().map(|l| l.grams).sum();
     let cost = cost(work, &counts)?;
-    let price = cost.as_ref().map_or(fixed_price(work), |c| Some(price_of(work, c.total)));
-    let margin = cost.as_ref().zip(price).and_then(|(c, p)| (p - c.total).checked_div(p));
+    let (price, fees) = priced(work, cost.as_ref())?;
+    let left = |c: &BagCost| price.and_then(|p| (p - fees? - c.total).checked_div(p));
+    let margin = cost.as_ref().and_then(left);
     // Some line has stones, since the bag has.
     let first_out = contents.iter().filter(|l| l.shelf_bags.is_some()).min_by_key(|l| l.shelf_bags);
     let mut bag = MixBag {
@@ -220,15 +256,18 @@ pub fn mix_bag(work: &MixWork) -> Result<(MixBag, Vec<Finding>), MixError> {
         grams,
         gross_g: grams + work.bag_g.value,
         price,
+        fees,
         margin: margin.map(|m| m.round_dp(4)),
         covers: covers(&work.laid, stones),
         shelf_bags: first_out.and_then(|l| l.shelf_bags).unwrap_or(0),
         runs_out_first: first_out.map_or(String::new(), |l| l.kind.clone()),
-        cost: cost.map(|c| shown_cost(&c, work.currency.digits())),
+        cost: cost.map(|c| shown_cost(&c, work.terms.currency.digits())),
         contents,
+        labels: vec![],
         reasons: vec![],
     };
-    let findings = said::findings(&bag, margin);
+    bag.labels = vec![label(work, &bag)];
+    let findings = said::findings(work, &bag, margin);
     bag.reasons = said::reasons(work, &bag);
     Ok((bag, findings))
 }
@@ -289,26 +328,54 @@ fn cost(work: &MixWork, counts: &[u64]) -> Result<Option<BagCost>, MixError> {
     Ok(Some(BagCost { stones, bag, work: filling, total: stones + bag + filling }))
 }
 
-/// Up to the currency's smallest unit, so that no profit asked for is missed by rounding.
-fn price_of(work: &MixWork, cost: Decimal) -> Decimal {
-    let price = match work.pricing.value {
-        Pricing::Price(price) => return price,
-        // Below 1 by its type, so that the division has a value.
-        Pricing::Profit(Profit::Margin(m)) => {
-            cost.checked_div(Decimal::ONE - m.part()).unwrap_or(cost)
+/// Price before tax and what fees take of it; none where a cost is missing.
+fn priced(
+    work: &MixWork,
+    cost: Option<&BagCost>,
+) -> Result<(Option<Decimal>, Option<Decimal>), MixError> {
+    let failed = |error| MixError::Price { mix: work.mix.clone(), error };
+    match (work.pricing.value, cost) {
+        (Pricing::Price(price), _) => {
+            let price = rounded(price, work.terms.currency.digits());
+            let fees = fees_of(&work.terms, price).map_err(failed)?;
+            Ok((Some(price), Some(fees)))
         }
-        Pricing::Profit(Profit::Markup(m)) => cost * (Decimal::ONE + m.part()),
-    };
-    // A quotient that does not end must not be pushed up by its last digit.
-    let digits = work.currency.digits();
-    price.round_dp(18).round_dp_with_strategy(digits, RoundingStrategy::ToPositiveInfinity)
+        (Pricing::Profit(_), None) => Ok((None, None)),
+        (Pricing::Profit(profit), Some(cost)) => {
+            // A quotient that does not end must not be pushed up by its last digit.
+            let cost = cost.total.round_dp(18);
+            let single = price_single(&work.terms, profit, cost).map_err(failed)?;
+            Ok((Some(single.price), Some(single.fees)))
+        }
+    }
+}
+
+/// What stands on a bag: name, contents, weight of the stones, area, and whom it is not for.
+fn label(work: &MixWork, bag: &MixBag) -> Label {
+    let mut lines = vec![work.mix.clone()];
+    for (kind, line) in work.kinds.iter().zip(&bag.contents).filter(|(_, l)| l.stones > 0) {
+        let noun = if line.stones == 1 { "stone" } else { "stones" };
+        lines.push(format!("{}, {}: {} {noun}", kind.kind, kind.size, grouped(line.stones)));
+    }
+    lines.push(format!("net weight {} g", trimmed(bag.grams, 1)));
+    lines.extend(bag.covers.as_ref().map(|c| format!("covers {} cm²", trimmed(c.mean_cm2, 0))));
+    if work.kinds.iter().any(|k| k.diameter_mm <= SMALL_PARTS_MM) {
+        lines.push("small parts: not for children under 3 years".into());
+    }
+    Label { lines }
+}
+
+/// To the currency's smallest unit, half away from zero, with all its digits.
+fn rounded(amount: Decimal, digits: u32) -> Decimal {
+    let mut amount = amount.round_dp_with_strategy(digits, RoundingStrategy::MidpointAwayFromZero);
+    amount.rescale(digits);
+    amount
 }
 
 /// Each part to the currency's smallest unit, half away from zero. The total is rounded by itself
 /// and may differ from the sum of what is shown by a unit.
 fn shown_cost(cost: &BagCost, digits: u32) -> BagCost {
-    let shown =
-        |d: Decimal| d.round_dp_with_strategy(digits, RoundingStrategy::MidpointAwayFromZero);
+    let shown = |amount: Decimal| rounded(amount, digits);
     BagCost {
         stones: shown(cost.stones),
         bag: shown(cost.bag),

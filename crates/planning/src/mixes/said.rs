@@ -1,6 +1,6 @@
 //! What is worth knowing about a bag, and how its figures came about.
 
-use super::{MixBag, MixWork, Pricing};
+use super::{BagSize, MixBag, MixWork, Pricing};
 use crate::price::Profit;
 use crate::{Origin, Reason};
 use lay::finding::Page;
@@ -12,7 +12,7 @@ use units::{grouped, trimmed};
 pub(crate) const PAGES: &[Page] = &[
     Page {
         code: "plan.bag-below-cost",
-        what: "A bag of a mix is to sell for less than it costs.",
+        what: "A bag of a mix is to sell for less than it costs with its fees.",
         why: "Every bag sold loses money.",
         example: "Stones for 3.10, a bag for 0.20 and four minutes of work, sold at 3.50.",
         remedy: "Raise the price, put less in, or fill more bags in one go.",
@@ -31,33 +31,31 @@ pub(crate) const PAGES: &[Page] = &[
         example: "A bag takes 120 stones of a kind of which 90 lie free.",
         remedy: "Buy the kind that runs out first, or make the bag smaller.",
     },
+    Page {
+        code: "plan.weight-guessed",
+        what: "Nobody weighed some kinds of a mix; the weight of their stones was guessed by their diameter.",
+        why: "A bag filled by weight holds as many stones too few or too many as the guess is off: foil, glass and shape may make a third.",
+        example: "sea glass at 0.035 g a stone, by its 3.9 mm.",
+        remedy: "Count and weigh a gross of each kind, and write its weight in the `[[kind]]`.",
+    },
 ];
 
-pub(super) fn findings(bag: &MixBag, margin: Option<Decimal>) -> Vec<Finding> {
-    let finding = |code, severity, text, hint: &str| Finding {
-        code,
-        severity,
-        zone: None,
-        place: None,
-        measured: None,
-        wanted: None,
-        text,
-        hint: hint.into(),
-    };
+pub(super) fn findings(work: &MixWork, bag: &MixBag, margin: Option<Decimal>) -> Vec<Finding> {
     let mut all = vec![];
     if margin.is_some_and(|m| m < Decimal::ZERO) {
-        let mut f = finding(
+        let mut f = Finding::new(
             "plan.bag-below-cost",
             Severity::Serious,
             format!("a bag of `{}` sells for less than it costs", bag.mix),
             "raise the price or put less in",
         );
         f.measured = bag.price.map(|p| p.to_string());
-        f.wanted = bag.cost.as_ref().map(|c| format!("at least {}", c.total));
+        let least = bag.cost.as_ref().map(|c| c.total + bag.fees.unwrap_or_default());
+        f.wanted = least.map(|c| format!("more than {c} of cost and fees"));
         all.push(f);
     }
     for line in bag.contents.iter().filter(|l| l.stones == 0 && l.share > 0.0) {
-        let mut f = finding(
+        let mut f = Finding::new(
             "plan.bag-kind-missing",
             Severity::Warning,
             format!("a bag of `{}` holds no stone of `{}`", bag.mix, line.kind),
@@ -67,15 +65,36 @@ pub(super) fn findings(bag: &MixBag, margin: Option<Decimal>) -> Vec<Finding> {
         f.wanted = Some(format!("a share of {} %", trimmed(line.share * 100.0, 2)));
         all.push(f);
     }
+    all.extend(guessed(work));
     if bag.shelf_bags == 0 {
-        all.push(finding(
+        all.push(Finding::new(
             "plan.shelf-no-bag",
             Severity::Note,
             format!("the shelf cannot fill a bag of `{}`", bag.mix),
-            &format!("buy `{}` first", bag.runs_out_first),
+            format!("buy `{}` first", bag.runs_out_first),
         ));
     }
     all
+}
+
+/// Kinds whose weight nobody stated. It matters most where the scale fills the bag.
+fn guessed(work: &MixWork) -> Option<Finding> {
+    let kinds = work.kinds.iter().filter(|k| k.share > 0.0 && k.unit_g.origin == Origin::Usual);
+    let named: Vec<String> =
+        kinds.map(|k| format!("`{}` at {} g", k.kind, trimmed(k.unit_g.value, 4))).collect();
+    let by_weight = matches!(work.bag, BagSize::Grams(_));
+    (!named.is_empty()).then(|| {
+        Finding::new(
+            "plan.weight-guessed",
+            if by_weight { Severity::Warning } else { Severity::Note },
+            format!(
+                "the weight of a stone is guessed in mix `{}`, by its diameter: {}",
+                work.mix,
+                named.join(", ")
+            ),
+            "count and weigh a gross of each, and write its weight in the `[[kind]]`",
+        )
+    })
 }
 
 pub(super) fn reasons(work: &MixWork, bag: &MixBag) -> Vec<Reason> {
@@ -111,18 +130,31 @@ pub(super) fn reasons(work: &MixWork, bag: &MixBag) -> Vec<Reason> {
         let percent = |d: Decimal| format!("{} %", (d * Decimal::ONE_HUNDRED).normalize());
         let (formula, name, value) = match work.pricing.value {
             Pricing::Price(p) => ("as written", "price", p.to_string()),
-            Pricing::Profit(Profit::Margin(m)) => {
-                ("cost / (1 − margin), up to the smallest unit", "margin", percent(m.part()))
-            }
-            Pricing::Profit(Profit::Markup(m)) => {
-                ("cost × (1 + mark-up), up to the smallest unit", "mark-up", percent(m.part()))
-            }
+            Pricing::Profit(Profit::Margin(m)) => (
+                "(cost + fixed fees) / (1 − margin − fees × (1 + tax)), up to the next step; a bag \
+                     is sold by itself and bears the fixed fees in full",
+                "margin",
+                percent(m.part()),
+            ),
+            Pricing::Profit(Profit::Markup(m)) => (
+                "(1 + mark-up) × (cost + fixed fees) / (1 − (1 + mark-up) × fees × (1 + tax)), up to \
+                     the next step; a bag is sold by itself and bears the fixed fees in full",
+                "mark-up",
+                percent(m.part()),
+            ),
         };
-        all.push(
-            Reason::new(figure("price"), price.to_string(), formula)
-                .with("cost", cost.total.to_string(), Origin::Plan)
-                .with(name, value, work.pricing.origin),
-        );
+        let mut reason = Reason::new(figure("price"), price.to_string(), formula)
+            .with("cost", cost.total.to_string(), Origin::Plan)
+            .with(name, value, work.pricing.origin)
+            .with("tax", percent(work.terms.tax.value), work.terms.tax.origin);
+        for fee in &work.terms.fees {
+            let text = format!("{} and {} a bag", percent(fee.share), fee.fixed);
+            reason = reason.with(format!("fee `{}`", fee.name), text, Origin::Document);
+        }
+        if let Some(step) = work.terms.round_up_to {
+            reason = reason.with("step", step.to_string(), Origin::Document);
+        }
+        all.push(reason);
     }
     if let Some(covers) = &bag.covers {
         all.push(

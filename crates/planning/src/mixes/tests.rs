@@ -1,7 +1,7 @@
 //! Bags of mixes, worked by hand and at random.
 
 use super::*;
-use crate::price::{Margin, Markup};
+use crate::price::{Currency, Fee, Margin, Markup};
 use crate::weighing::{RecipePart, weight_shares};
 use proptest::prelude::*;
 
@@ -12,6 +12,8 @@ fn money(text: &str) -> Decimal {
 fn kind(name: &str, share: f64, unit_g: f64, price: &str, shelf_stones: u64) -> MixKind {
     MixKind {
         kind: name.into(),
+        size: "SS16".into(),
+        diameter_mm: 3.9,
         share,
         unit_g: Given::document(unit_g),
         stone_price: Some(money(price)),
@@ -35,7 +37,12 @@ fn harbour() -> MixWork {
         pricing: Given::document(Pricing::Profit(Profit::Margin(
             Margin::new(money("0.35")).unwrap(),
         ))),
-        currency: Currency::new("EUR").unwrap(),
+        terms: SingleTerms {
+            currency: Currency::new("EUR").unwrap(),
+            tax: Given::usual(Decimal::ZERO),
+            fees: vec![],
+            round_up_to: None,
+        },
         laid: vec![
             LaidZone { zone: "badge/sea".into(), stones: 400, area_cm2: 50.0, coverage: 0.8 },
             LaidZone { zone: "hoop/rim".into(), stones: 600, area_cm2: 60.0, coverage: 0.9 },
@@ -68,6 +75,76 @@ fn a_bag_is_worked_out_as_by_hand() {
     assert!(near(covers.coverage, 94.0 / 110.0));
     assert_eq!((bag.shelf_bags, bag.runs_out_first.as_str()), (6, "deep water"));
     assert!(findings.is_empty(), "{findings:?}");
+}
+
+/// With a card fee of 3 % and 0.30 and a tax of 20 %: (3.82 + 0.30)/(1 − 0.35 − 0.036) = 6.7101… →
+/// 7.00 by halves. The customer pays 8.40, of which the fee is 0.252 + 0.30 → 0.55: left 2.63 of 7.00.
+#[test]
+fn a_bag_leaves_the_profit_after_fees_and_has_a_round_price() {
+    let mut work = harbour();
+    let fee = Fee { name: "card".into(), share: money("0.03"), fixed: money("0.30") };
+    work.terms.fees = vec![fee];
+    work.terms.tax = Given::document(money("0.20"));
+    assert_eq!(mix_bag(&work).unwrap().0.price, Some(money("6.72")));
+    work.terms.round_up_to = Some(money("0.50"));
+    let (bag, _) = mix_bag(&work).unwrap();
+    assert_eq!((bag.price, bag.fees), (Some(money("7.00")), Some(money("0.55"))));
+    assert_eq!(bag.margin, Some(money("0.3757")));
+    work.terms.fees[0].share = money("0.6");
+    let refused = mix_bag(&work).unwrap_err().to_string();
+    assert!(
+        refused.starts_with("a bag of `harbour at dusk`: margin 35 % and fees 72 %"),
+        "{refused}"
+    );
+}
+
+#[test]
+fn a_label_of_a_bag_says_what_is_in_and_for_whom_it_is_not() {
+    let (bag, _) = mix_bag(&harbour()).unwrap();
+    let lines = [
+        "harbour at dusk",
+        "sea glass, SS16: 250 stones",
+        "deep water, SS16: 150 stones",
+        "buoy, SS16: 100 stones",
+        "net weight 43 g",
+        "covers 55 cm²",
+        "small parts: not for children under 3 years",
+    ];
+    assert_eq!(bag.labels, [Label { lines: lines.map(String::from).to_vec() }]);
+}
+
+#[test]
+fn a_guessed_weight_is_said_by_kind() {
+    let mut work = harbour();
+    work.kinds[1].unit_g = Given::usual(0.035);
+    let (_, findings) = mix_bag(&work).unwrap();
+    assert_eq!(findings.len(), 1);
+    assert_eq!(findings[0].code, "plan.weight-guessed");
+    assert!(findings[0].text.ends_with(": `deep water` at 0.035 g"), "{}", findings[0].text);
+}
+
+#[test]
+fn a_bag_below_one_stone_is_refused_with_its_mend() {
+    let mut work = harbour();
+    work.bag = BagSize::Grams(0.01);
+    assert_eq!(
+        mix_bag(&work).unwrap_err().to_string(),
+        "a bag of `harbour at dusk` of 0.01 g is lighter than one stone of its lightest kind, `sea \
+         glass` at 0.07 g: put more in, or say its `stones`"
+    );
+}
+
+#[test]
+fn amounts_of_a_bag_have_the_digits_of_the_currency() {
+    let mut work = harbour();
+    work.terms.currency = Currency::new("JPY").unwrap();
+    work.hour_price.value = money("1833.33");
+    let (bag, _) = mix_bag(&work).unwrap();
+    let cost = bag.cost.unwrap();
+    let all = [cost.stones, cost.bag, cost.work, cost.total, bag.price.unwrap(), bag.fees.unwrap()];
+    assert!(all.iter().all(|d| d.scale() == 0), "{all:?}");
+    work.terms.currency = Currency::new("KWD").unwrap();
+    assert_eq!(mix_bag(&work).unwrap().0.cost.unwrap().bag.to_string(), "0.120");
 }
 
 /// 50 % on cost is 33.3 % of price: 3.82 × 1.5 = 5.73 to the cent, not a cent more.

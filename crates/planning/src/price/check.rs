@@ -1,6 +1,6 @@
 //! Terms and outlays that nobody could mean are refused, with their names.
 
-use super::{Outlay, Overhead, PriceError, RushCharge, Terms};
+use super::{Currency, Fee, Outlay, Overhead, PriceError, RushCharge, Terms};
 use crate::hours::{COPIES_MAX, Hours};
 use rust_decimal::Decimal;
 
@@ -32,22 +32,31 @@ fn terms_right(terms: &Terms) -> Result<(), PriceError> {
         Overhead::Share(share) => not_negative("overhead", share)?,
     }
     share("waste", terms.waste.value)?;
-    share("tax", terms.tax.value)?;
+    fees_right(terms.tax.value, &terms.fees)?;
     share("a deposit", terms.deposit.value)?;
-    for fee in &terms.fees {
-        share(&format!("the fee `{}`", fee.name), fee.share)?;
-        not_negative(&format!("the fixed part of the fee `{}`", fee.name), fee.fixed)?;
-    }
     if let Some(rush) = terms.rush {
         match rush.charge {
             RushCharge::Share(part) => not_negative("a rush charge", part)?,
             RushCharge::Fixed(amount) => not_negative("a rush charge", amount)?,
         }
     }
-    if let Some(step) = terms.round_up_to {
-        in_units("the step of a round price", step, terms.currency.digits())?;
-    }
+    step_right(terms.round_up_to, terms.currency)?;
     terms.quantities.iter().try_for_each(|&q| quantity(q))
+}
+
+/// Tax, and fees by their shares and fixed parts.
+pub(super) fn fees_right(tax: Decimal, fees: &[Fee]) -> Result<(), PriceError> {
+    share("tax", tax)?;
+    for fee in fees {
+        share(&format!("the fee `{}`", fee.name), fee.share)?;
+        not_negative(&format!("the fixed part of the fee `{}`", fee.name), fee.fixed)?;
+    }
+    Ok(())
+}
+
+/// The step of a round price.
+pub(super) fn step_right(step: Option<Decimal>, currency: Currency) -> Result<(), PriceError> {
+    step.map_or(Ok(()), |s| in_units("the step of a round price", s, currency.digits()))
 }
 
 fn quantity(copies: u32) -> Result<(), PriceError> {

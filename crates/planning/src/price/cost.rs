@@ -1,8 +1,9 @@
 //! What a piece and an order cost, before anything is rounded, and the price that covers it.
 
 use super::exact::{Exact, Ratio};
-use super::{MaterialSort, Outlay, Overhead, PieceOutlay, PriceError, Profit, Terms};
+use super::{Fee, MaterialSort, Outlay, Overhead, PieceOutlay, PriceError, Profit, Terms};
 use crate::hours::{ACTIVITIES, Activity, Hours, PieceHours};
+use rust_decimal::Decimal;
 
 /// What one line of a cost sheet is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -161,14 +162,19 @@ pub(super) struct PriceFactors {
 }
 
 impl PriceFactors {
-    /// Of these terms.
+    /// Of this profit, tax and these fees.
     ///
     /// # Errors
     /// Fees and margin leave nothing.
-    pub(super) fn new(terms: &Terms) -> Result<PriceFactors, PriceError> {
-        let shares: Exact = terms.fees.iter().map(|f| Exact::of(f.share)).sum();
-        let fees = shares.times(terms.tax.value) + &shares;
-        let (suggested, left) = match terms.profit.value {
+    pub(super) fn new(
+        profit: Profit,
+        tax: Decimal,
+        fees: &[Fee],
+    ) -> Result<PriceFactors, PriceError> {
+        let fixed_fees = fees.iter().map(|f| Exact::of(f.fixed)).sum();
+        let shares: Exact = fees.iter().map(|f| Exact::of(f.share)).sum();
+        let fees = shares.times(tax) + &shares;
+        let (suggested, left) = match profit {
             Profit::Margin(margin) => {
                 (Exact::one(), Exact::one() - &Exact::of(margin.part()) - &fees)
             }
@@ -180,13 +186,32 @@ impl PriceFactors {
         };
         // A margin or mark-up of 0 or more leaves less than none would, so one look is enough.
         if !left.is_positive() {
-            let margin = terms.profit.value.margin().part();
+            let margin = profit.margin().part();
             return Err(PriceError::NothingLeft { margin, fees: fees.rounded(6)? });
         }
         Ok(PriceFactors {
             floor: Ratio::new(&Exact::one(), &(Exact::one() - &fees)),
             suggested: Ratio::new(&suggested, &left),
-            fixed_fees: terms.fees.iter().map(|f| Exact::of(f.fixed)).sum(),
+            fixed_fees,
         })
+    }
+
+    /// Floor and suggested price of one of `n` things that together cost so much. Both go up to the
+    /// next step; the floor to the next unit only, since a round price is the maker's wish.
+    ///
+    /// # Errors
+    /// A price that nobody pays.
+    pub(super) fn prices(
+        &self,
+        cost: &Ratio,
+        n: u64,
+        step: Option<Decimal>,
+        digits: u32,
+    ) -> Result<(Decimal, Decimal), PriceError> {
+        let unit = Decimal::new(1, digits);
+        let each = cost.by_n(n);
+        let floor = each.times(&self.floor).up_to(unit, digits)?;
+        let suggested = each.times(&self.suggested).up_to(step.unwrap_or(unit), digits)?;
+        Ok((floor, suggested))
     }
 }

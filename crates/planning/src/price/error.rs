@@ -4,6 +4,17 @@ use super::explain::per_cent;
 use crate::hours::COPIES_MAX;
 use rust_decimal::Decimal;
 
+/// What profit fees leave room for.
+fn room(fees: Decimal) -> String {
+    let left = Decimal::ONE - fees;
+    if left <= Decimal::ZERO {
+        return "fees must take less than the whole price, whatever the margin".to_owned();
+    }
+    let markup = left.checked_div(fees).unwrap_or(Decimal::MAX);
+    let (margin, markup) = (per_cent(left), per_cent(markup));
+    format!("with these fees, ask for a margin below {margin}, which is a mark-up below {markup}")
+}
+
 /// Why an order could not be priced.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum PriceError {
@@ -17,7 +28,7 @@ pub enum PriceError {
     #[error("a mark-up lies between 0 % and 100,000 %: `{}`", per_cent(*.0))]
     Markup(Decimal),
     /// Margin, fees and tax on the fees' base take the whole price.
-    #[error("margin {} and fees {} of what the customer pays leave nothing of the price for the cost", per_cent(*.margin), per_cent(*.fees))]
+    #[error("margin {} and fees {} of what the customer pays leave nothing of the price for the cost: {}", per_cent(*.margin), per_cent(*.fees), room(*.fees))]
     NothingLeft {
         /// Margin, as a part of the price.
         margin: Decimal,

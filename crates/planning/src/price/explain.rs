@@ -41,8 +41,10 @@ fn cost(price: &Price, terms: &Terms, hours: &Hours) -> Reason {
     let reason = Reason::new(
         "cost of the order",
         price.amount(price.cost),
-        "material used + waste × material + hours × wage + overhead + costs of the whole order; \
-         each line rounded half away from zero, the sum of the rounded lines",
+        "for each piece: material used + waste × material + hours × wage + overhead, every line \
+         from figures that are not rounded yet and then rounded half away from zero; over all \
+         pieces + costs of the whole order, the sum of the rounded lines (so waste of all pieces \
+         may differ from waste × their material by half a unit a line)",
     )
     .with("hours", clock(hours.total_min), Origin::Plan)
     .with(

@@ -52,7 +52,7 @@ pub(super) fn findings(
 ) -> Vec<Finding> {
     let mut found = vec![];
     if terms.wage_per_h.value.is_zero() && hours.total_min > 0.0 {
-        found.push(finding(
+        found.push(Finding::new(
             "plan.wage-zero",
             Severity::Warning,
             format!("{} of work are charged at nothing", clock(hours.total_min)),
@@ -66,25 +66,12 @@ pub(super) fn findings(
     found
 }
 
-fn finding(code: &'static str, severity: Severity, text: String, hint: &str) -> Finding {
-    Finding {
-        code,
-        severity,
-        zone: None,
-        place: None,
-        measured: None,
-        wanted: None,
-        text,
-        hint: hint.into(),
-    }
-}
-
 fn below_floor(price: &Price, outlay: &Outlay) -> Vec<Finding> {
     let asked = price.pieces.iter().zip(&outlay.pieces).filter(|(_, o)| o.asked.is_some());
     asked
         .filter(|(p, _)| p.each < p.floor_each)
         .map(|(p, _)| {
-            let mut f = finding(
+            let mut f = Finding::new(
                 "plan.price-below-floor",
                 Severity::Serious,
                 format!("the price of `{}` does not cover its cost and fees", p.piece),
@@ -103,10 +90,10 @@ fn deposit_short(price: &Price) -> Option<Finding> {
     if deposit.is_zero() || deposit >= to_buy {
         return None;
     }
-    let mut f = finding(
+    let mut f = Finding::new(
         "plan.deposit-short",
         Severity::Note,
-        "the deposit does not pay for what has to be bought".into(),
+        "the deposit does not pay for what has to be bought",
         "ask for a larger deposit, or buy what other orders will use as well",
     );
     f.measured = Some(price.amount(deposit));
@@ -125,7 +112,7 @@ fn price_band(price: &Price, gross: &PerGross, hours: &Hours) -> Option<Finding>
     let minutes = hours.total_min / applied(hours) as f64 * GROSS as f64;
     let side = if gross.price < low { "below" } else { "above" };
     let orientation = if dollars { "" } else { " (not converted, for orientation only)" };
-    let mut f = finding(
+    let mut f = Finding::new(
         "plan.price-band",
         Severity::Note,
         format!(

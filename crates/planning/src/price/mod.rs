@@ -11,6 +11,7 @@ mod profit;
 mod quote;
 mod result;
 mod sheet;
+mod single;
 mod terms;
 #[cfg(test)]
 mod tests;
@@ -25,6 +26,8 @@ pub(crate) use findings::PAGES;
 pub use result::{
     CostLine, FeeLine, PerGross, PieceLine, PiecePrice, Price, QuantityPrice, RushPrice, Totals,
 };
+pub(crate) use single::fees_of;
+pub use single::{SinglePrice, SingleTerms, price_single};
 pub use terms::{
     Fee, Material, MaterialSort, OrderCost, Outlay, Overhead, PieceOutlay, Rush, RushCharge, Terms,
 };

@@ -2,8 +2,10 @@
 
 use super::explain::per_cent;
 use super::{PiecePrice, Price};
-use deunicode::deunicode;
 use jiff::civil::Date;
+use rust_decimal::Decimal;
+use textwrap::core::display_width;
+use units::grouped;
 
 /// Columns of a quote: fits a letter and an e-mail.
 const COLUMNS: usize = 72;
@@ -24,8 +26,8 @@ pub struct Quote {
 }
 
 /// The quote of an order: what, how many, price, tax, deposit, balance, ready by, validity.
-/// Printable ASCII and line ends, lines of at most 72 columns; letters of other scripts are written
-/// in ASCII as near as can be.
+/// Lines of at most 72 columns, as wide as a terminal shows them; letters of every script stay as
+/// they are, control characters become spaces.
 pub fn quote_text(price: &Price, quote: &Quote) -> String {
     let mut lines = wrapped(&format!("Quote: {}", quote.title), COLUMNS);
     if let Some(customer) = &quote.customer {
@@ -35,6 +37,7 @@ pub fn quote_text(price: &Price, quote: &Quote) -> String {
     lines.push(format!("Valid until: {}", price.valid_until));
     if let Some(day) = quote.ready_by {
         lines.push(format!("Ready by: {day}"));
+        lines.push("          if the order is placed on the day of this quote".to_owned());
     }
     lines.push(String::new());
     lines.extend(table(price));
@@ -49,7 +52,7 @@ pub fn quote_text(price: &Price, quote: &Quote) -> String {
 /// Pieces, then totals. Amounts are in the currency named at the head of the last column.
 fn table(price: &Price) -> Vec<String> {
     let head = ["Copies".to_owned(), "Each".into(), price.currency.clone()];
-    let cells = |p: &PiecePrice| [p.copies.to_string(), p.each.to_string(), p.net.to_string()];
+    let cells = |p: &PiecePrice| [grouped(p.copies.into()), amount(p.each), amount(p.net)];
     let totals = totals(price);
     let mut widths = head.each_ref().map(String::len);
     for row in price.pieces.iter().map(cells) {
@@ -60,8 +63,9 @@ fn table(price: &Price) -> Vec<String> {
     let row = |name: &str, cells: &[String; 3]| {
         let mut names = wrapped(name, name_width);
         let first = names.first().cloned().unwrap_or_default();
+        let first = padded(&first, name_width);
         let line = format!(
-            "{first:<name_width$}  {:>w0$}  {:>w1$}  {:>w2$}",
+            "{first}  {:>w0$}  {:>w1$}  {:>w2$}",
             cells[0],
             cells[1],
             cells[2],
@@ -83,7 +87,9 @@ fn table(price: &Price) -> Vec<String> {
     let amount_from = name_width + widths[0] + widths[1] + 6;
     let wide = amount_from - 2;
     lines.extend(
-        totals.iter().map(|(name, amount)| format!("{name:<wide$}  {amount:>w2$}", w2 = widths[2])),
+        totals
+            .iter()
+            .map(|(name, amount)| format!("{}  {amount:>w2$}", padded(name, wide), w2 = widths[2])),
     );
     lines
 }
@@ -91,8 +97,7 @@ fn table(price: &Price) -> Vec<String> {
 fn totals(price: &Price) -> Vec<(String, String)> {
     let charged = &price.charged;
     let mut rows = vec![];
-    let mut row =
-        |name: String, amount: rust_decimal::Decimal| rows.push((name, amount.to_string()));
+    let mut row = |name: String, of: Decimal| rows.push((name, amount(of)));
     if let Some(rush) = price.rush.as_ref().filter(|r| r.applies) {
         row("Rush".into(), rush.charge);
     }
@@ -113,8 +118,28 @@ fn totals(price: &Price) -> Vec<(String, String)> {
     rows
 }
 
-/// Text in printable ASCII, broken at spaces into lines of at most `columns`; a longer word is cut.
+/// An amount with a comma between thousands: `1,215.60`.
+pub(super) fn amount(amount: Decimal) -> String {
+    let text = amount.abs().to_string();
+    let (whole, rest) = text.split_at(text.find('.').unwrap_or(text.len()));
+    let sign = if amount.is_sign_negative() && !amount.is_zero() { "-" } else { "" };
+    format!("{sign}{}{rest}", whole.parse().map_or_else(|_| whole.to_owned(), grouped))
+}
+
+/// With spaces up to so many columns.
+fn padded(text: &str, columns: usize) -> String {
+    format!("{text}{}", " ".repeat(columns.saturating_sub(display_width(text))))
+}
+
+/// Characters that move the cursor, break lines or turn the direction of writing.
+fn is_control(c: char) -> bool {
+    c.is_control()
+        || matches!(c, '\u{61c}' | '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
+}
+
+/// Text without control characters, broken at spaces into lines of at most `columns`; a longer word
+/// is cut.
 fn wrapped(text: &str, columns: usize) -> Vec<String> {
-    let plain = deunicode(text).replace(|c: char| !(' '..='~').contains(&c), " ");
+    let plain = text.replace(is_control, " ");
     textwrap::wrap(&plain, columns).into_iter().map(|l| l.into_owned()).collect()
 }

@@ -150,7 +150,7 @@ pub struct PiecePrice {
     /// All copies at that price, before tax.
     #[schemars(with = "String")]
     pub net: Decimal,
-    /// Prices if this piece were ordered alone in these quantities.
+    /// Prices if this piece were ordered alone in these quantities, from few to many.
     pub by_quantity: Vec<QuantityPrice>,
 }
 

@@ -11,6 +11,7 @@ use super::{
 use crate::hours::{ACTIVITIES, Hours, PieceHours};
 use lay::Finding;
 use rust_decimal::Decimal;
+use std::collections::BTreeSet;
 
 /// See [`super::price()`].
 pub(super) fn price(
@@ -20,7 +21,7 @@ pub(super) fn price(
 ) -> Result<(Price, Vec<Finding>), PriceError> {
     check(terms, hours, outlay)?;
     let order = of_order(terms, hours, outlay);
-    let pricing = Pricing { terms, hours, factors: PriceFactors::new(terms)?, order };
+    let pricing = Pricing { terms, hours, factors: factors(terms)?, order };
     let each = hours.pieces.iter().zip(&outlay.pieces);
     let lines: Vec<Vec<Line>> =
         each.map(|(hours, outlay)| of_piece(terms, hours, outlay, hours.copies)).collect();
@@ -32,7 +33,7 @@ pub(super) fn price(
     };
     let (floor, suggested) = (in_all(|p| p.floor_each), in_all(|p| p.suggested_each));
     let (charged, rush) = rush(terms, in_all(|p| p.each))?;
-    let fees = fees(terms, charged.gross)?;
+    let fees = fees(&terms.fees, charged.gross, terms.currency.digits())?;
     let fees_sum: Decimal = fees.iter().map(|f| f.amount).sum();
     let profit = charged.net - cost - fees_sum;
     let per_gross = per_gross(terms, hours, &lines, &pricing.order, charged.net)?;
@@ -63,6 +64,10 @@ pub(super) fn price(
     Ok((price, findings))
 }
 
+fn factors(terms: &Terms) -> Result<PriceFactors, PriceError> {
+    PriceFactors::new(terms.profit.value, terms.tax.value, &terms.fees)
+}
+
 /// What every piece is priced with.
 struct Pricing<'a> {
     terms: &'a Terms,
@@ -77,15 +82,9 @@ impl Pricing<'_> {
         self.terms.currency.digits()
     }
 
-    /// Floor and suggested price of one copy, of what all `copies` cost. Both go up to the next
-    /// step; the floor to the next unit only, since a round price is the maker's wish.
+    /// Floor and suggested price of one copy, of what all `copies` cost.
     fn prices(&self, cost: &Ratio, copies: u32) -> Result<(Decimal, Decimal), PriceError> {
-        let unit = Decimal::new(1, self.digits());
-        let step = self.terms.round_up_to.unwrap_or(unit);
-        let each = cost.by_n(u64::from(copies));
-        let floor = each.times(&self.factors.floor).up_to(unit, self.digits())?;
-        let suggested = each.times(&self.factors.suggested).up_to(step, self.digits())?;
-        Ok((floor, suggested))
+        self.factors.prices(cost, u64::from(copies), self.terms.round_up_to, self.digits())
     }
 
     /// The costs of the whole order are shared out over its pieces by their own costs, or by copies
@@ -163,7 +162,9 @@ impl Pricing<'_> {
                 gross: totals.gross,
             })
         };
-        self.terms.quantities.iter().map(one).collect()
+        // Sorted and each once, however they were asked for.
+        let asked: BTreeSet<u32> = self.terms.quantities.iter().copied().collect();
+        asked.iter().map(one).collect()
     }
 
     fn order_amounts(&self) -> Result<Vec<Decimal>, PriceError> {

@@ -36,7 +36,7 @@ pub struct Terms {
     pub quoted_on: Date,
     /// How many days it holds, the last one included.
     pub valid_days: Given<u32>,
-    /// For how many copies to say a price.
+    /// For how many copies to say a price, in any order; what is said twice counts once.
     pub quantities: Vec<u32>,
 }
 
@@ -56,7 +56,7 @@ pub struct Fee {
     pub name: String,
     /// Share of what the customer pays.
     pub share: Decimal,
-    /// So much besides, once an order.
+    /// So much besides, once an order (or a thing that is sold by itself).
     pub fixed: Decimal,
 }
 

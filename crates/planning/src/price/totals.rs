@@ -2,7 +2,9 @@
 
 use super::cost::{Item, Line};
 use super::exact::{Exact, Ratio};
-use super::{FeeLine, MaterialSort, PerGross, PriceError, RushCharge, RushPrice, Terms, Totals};
+use super::{
+    Fee, FeeLine, MaterialSort, PerGross, PriceError, RushCharge, RushPrice, Terms, Totals,
+};
 use crate::hours::{Hours, PieceHours};
 use jiff::Span;
 use jiff::civil::Date;
@@ -37,13 +39,13 @@ pub(super) fn rush(terms: &Terms, net: Decimal) -> Result<(Totals, Option<RushPr
 }
 
 /// Each fee on what the customer pays.
-pub(super) fn fees(terms: &Terms, gross: Decimal) -> Result<Vec<FeeLine>, PriceError> {
-    let line = |fee: &super::Fee| {
+pub(super) fn fees(fees: &[Fee], gross: Decimal, digits: u32) -> Result<Vec<FeeLine>, PriceError> {
+    let line = |fee: &Fee| {
         let amount = Exact::of(gross).times(fee.share) + &Exact::of(fee.fixed);
-        let amount = amount.rounded(terms.currency.digits())?;
+        let amount = amount.rounded(digits)?;
         Ok(FeeLine { name: fee.name.clone(), amount })
     };
-    terms.fees.iter().map(line).collect()
+    fees.iter().map(line).collect()
 }
 
 /// A part of a whole, to four decimals; none of nothing.

@@ -7,6 +7,7 @@
 //! and takes in an uncertain need on the way.
 
 use super::{Counts, Losses, QUANTITY_LIMIT};
+use crate::Origin;
 
 /// Chances this close are one: a quantity that misses the chance asked for by rounding is enough.
 const TIE: f64 = 1e-12;
@@ -31,11 +32,11 @@ pub(super) enum Loss {
 }
 
 impl Loss {
-    /// The assumption alone, or, where there is a log, the assumption for so many stones of it and
-    /// the log.
+    /// The assumption alone, or, where there is a log or the maker said how many stones the
+    /// assumption is worth, the assumption for so many stones and the log.
     pub(super) fn of(losses: &Losses) -> Loss {
         let rate = losses.assumed.value;
-        if losses.handled == 0 {
+        if losses.handled == 0 && losses.trust.origin != Origin::Document {
             return Loss::Rate(rate);
         }
         let trust = losses.trust.value;
@@ -65,6 +66,7 @@ impl Loss {
         let at = match self {
             Loss::Rate(rate) => (n as f64 + 1.0) * rate,
             Loss::Beta { lost, .. } if lost <= 1.0 => 0.0,
+            Loss::Beta { kept, .. } if kept <= 1.0 => n as f64,
             Loss::Beta { lost, kept } => (n as f64 + 1.0) * (lost - 1.0) / (lost + kept - 2.0),
         };
         (at as u64).min(n)

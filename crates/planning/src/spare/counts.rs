@@ -41,8 +41,11 @@ impl Counts {
         Some(Counts { least, chance })
     }
 
-    /// One of several counts, each with the same chance: a count for each hand that it may be, say.
-    /// `None` if there is none.
+    /// One of several counts, each with the same chance. `None` if there is none.
+    ///
+    /// Of stones set by hand, add up all pieces and copies for each hand first
+    /// ([`lay::HandCounts::of_hand`]), then take one of the hands: whose hand it is does not change
+    /// from copy to copy.
     pub fn one_of(cases: &[Counts]) -> Option<Counts> {
         let least = cases.iter().map(Counts::least).min()?;
         let most = cases.iter().map(Counts::most).max()?;

@@ -2,7 +2,7 @@
 //!
 //! Stones get lost, break, or turn out unusable, each by chance and independently. Of N stones
 //! handled the number lost is binomial at an assumed rate, and beta-binomial where a log says
-//! something about the rate. The quantity to have ready is the smallest N of which, with the
+//! something about the rate or the maker said how much the assumption is worth. The quantity to have ready is the smallest N of which, with the
 //! chance asked for, at least as many are left as are needed. Where the need is uncertain itself
 //! (stones set by hand without a sheet), it is mixed in exactly.
 //!
@@ -26,11 +26,10 @@ use serde::Serialize;
 
 /// A loss from which on spare is refused: nine of ten stones lost is not a way of working.
 pub const LOSS_LIMIT: f64 = 0.9;
-/// The fewest handled stones that an assumed loss may count for; less would say next to nothing,
-/// and the quantity would grow without a bound.
-pub const TRUST_MIN: f64 = 10.0;
+/// The fewest handled stones that an assumed loss may count for.
+pub const TRUST_MIN: f64 = 1.0;
 /// The most that an assumed loss may count for.
-pub const TRUST_MAX: f64 = 1e9;
+pub const TRUST_MAX: f64 = 1e7;
 /// The most stones of one kind that an order may need.
 pub const NEED_LIMIT: u64 = 2_000_000;
 /// The most stones of one kind that a log may hold: more than a working life.
@@ -65,7 +64,8 @@ pub struct Losses {
     /// The part of handled stones that is assumed to be lost, 0 to below [`LOSS_LIMIT`].
     pub assumed: Given<f64>,
     /// How many handled stones of the maker's own log the assumption counts for, [`TRUST_MIN`] to
-    /// [`TRUST_MAX`]. Usually 500 (ours, no source).
+    /// [`TRUST_MAX`]. Usually 500 (ours, no source). If the document says it, the assumed loss is
+    /// as uncertain as that, log or none.
     pub trust: Given<f64>,
     /// Stones handled by the maker's log, the lost ones among them; 0 if there is none.
     pub handled: u64,

@@ -58,7 +58,8 @@ pub(super) fn reasons(asked: &SpareInput, spare: &Spare) -> Vec<Reason> {
 
 fn reason(asked: &KindNeed, kind: &KindSpare, spare: &Spare) -> Reason {
     let Losses { assumed, trust, handled, lost } = asked.losses;
-    let of = match (handled > 0, asked.need.is_certain()) {
+    let uncertain = handled > 0 || trust.origin == Origin::Document;
+    let of = match (uncertain, asked.need.is_certain()) {
         (false, true) => {
             "the least N for which chance(need or more left of N) reaches the chance for each \
              kind, the number left being binomial: need + negative binomial quantile"
@@ -82,9 +83,12 @@ fn reason(asked: &KindNeed, kind: &KindSpare, spare: &Spare) -> Reason {
     let mut reason = Reason::new(format!("{} to have ready", kind.kind), value, of)
         .with("need", need(&asked.need), Origin::Lay)
         .with("loss assumed", percent(assumed.value), assumed.origin);
+    if uncertain {
+        let text = format!("{} stones", trimmed(trust.value, 1));
+        reason = reason.with("trust in it", text, trust.origin);
+    }
     if handled > 0 {
         reason = reason
-            .with("trust in it", format!("{} stones", trimmed(trust.value, 1)), trust.origin)
             .with("handled by the log", format!("{} stones", grouped(handled)), Origin::Log)
             .with("lost by the log", format!("{} stones", grouped(lost)), Origin::Log);
     }

@@ -153,6 +153,22 @@ fn a_long_log_rules_over_the_assumption() {
     assert!((better.loss - 265.0 / 50_500.0).abs() < 1e-12 && better.quantity < 2030);
 }
 
+/// One stone of trust at 0.5 is Beta(0.5, 0.5): of one stone half is kept, of two a stone is left
+/// with 1 − 3/8 (Pólya's urn: 0.5/1 × 1.5/2 both lost).
+#[test]
+fn a_trust_that_the_maker_states_counts_without_a_log() {
+    let said = |trust| Losses { trust: Given::document(trust), ..assumed(0.5) };
+    let got = one(0.6, Counts::exactly(1), said(1.0));
+    assert_eq!(got.quantity, 2);
+    assert!((got.chance - 5.0 / 8.0).abs() < 1e-12);
+    let need = || Counts::exactly(2000);
+    let of = |losses: Losses| {
+        one(0.95, need(), Losses { assumed: Given::document(0.03), ..losses }).quantity
+    };
+    assert!(of(said(50.0)) > of(said(500.0)) && of(said(500.0)) > of(assumed(0.03)));
+    assert_eq!(of(said(1e7)), of(assumed(0.03)));
+}
+
 #[test]
 fn absurd_values_are_refused_by_name() {
     let need = || Counts::exactly(10);
@@ -162,12 +178,13 @@ fn absurd_values_are_refused_by_name() {
     assert!(matches!(refused(0.9, need(), assumed(-0.01)), SpareError::Loss { .. }));
     assert!(matches!(refused(0.9, need(), logged(0.03, 5, 6)), SpareError::Log { .. }));
     let mut blind = logged(0.03, 5, 1);
-    blind.trust.value = 1.0;
+    blind.trust.value = 0.5;
     assert!(matches!(refused(0.9, need(), blind), SpareError::Trust { .. }));
     let far = refused(0.9, Counts::exactly(NEED_LIMIT + 1), assumed(0.03));
     assert!(matches!(far, SpareError::Need { .. }));
     let mut hopeless = logged(0.89, 1, 1);
     hopeless.trust.value = 10.0;
+    assert_eq!((TRUST_MIN, TRUST_MAX), (1.0, 1e7));
     let far = refused(0.999_999, Counts::exactly(NEED_LIMIT), hopeless);
     assert!(matches!(far, SpareError::Unbounded { .. }), "{far}");
 }

@@ -29,20 +29,20 @@ pub(super) fn row_too_long(work: &Work<'_>, zone: usize, row: LongRow) -> Findin
     let zone = &work.input.piece.zones[zone];
     let min = |x: f64| format!("{} min", trimmed(x, 1));
     let open = format!("longer to set than `{}` stays open", work.input.adhesive.name);
-    let text = match row.n_rows {
-        1 => format!("row {} takes {open}, and is cut", row.row),
-        n => format!("{n} rows take {open}, and are cut"),
+    let piece = &work.input.piece.name;
+    // One row is named in the text, the worst of several by its measure.
+    let (text, which) = match row.n_rows {
+        1 => (format!("`{piece}`: row {} takes {open}, and is cut", row.row), String::new()),
+        n => {
+            (format!("`{piece}`: {n} rows take {open}, and are cut"), format!("row {}: ", row.row))
+        }
     };
-    Finding {
-        code: "plan.stretch-short",
-        severity: Severity::Warning,
-        zone: Some(zone.name.clone()),
-        place: None,
-        measured: Some(format!("row {}: {} stones, {}", row.row, row.stones, min(row.slow_min))),
-        wanted: Some(format!("at most {}", min(work.limit_min))),
-        text,
-        hint: format!("a whole row at once would do with: {}", sorts_that_do(work, row).join(", ")),
-    }
+    let hint =
+        format!("a whole row at once would do with: {}", sorts_that_do(work, row).join(", "));
+    Finding::new("plan.stretch-short", Severity::Warning, text, hint).in_zone(&zone.name).with(
+        format!("{which}{} stones, {}", row.stones, min(row.slow_min)),
+        format!("at most {}", min(work.limit_min)),
+    )
 }
 
 /// The sorts whose usual open time would take the row, in this room; what is lit only where light
@@ -71,14 +71,13 @@ fn sorts_that_do(work: &Work<'_>, row: LongRow) -> Vec<String> {
 
 /// A stone by itself takes too long.
 pub(super) fn stone_too_slow(work: &Work<'_>, slowest_min: f64) -> Option<Finding> {
-    (slowest_min > work.limit_min).then(|| Finding {
-        code: "plan.stone-slow",
-        severity: Severity::Serious,
-        zone: None,
-        place: None,
-        measured: Some(format!("{} min for a stone", trimmed(slowest_min, 2))),
-        wanted: Some(format!("at most {} min", trimmed(work.limit_min, 2))),
-        text: format!("`{}` skins before a single stone is set", work.input.adhesive.name),
-        hint: "take an adhesive that stays open longer, or check the pace".into(),
+    (slowest_min > work.limit_min).then(|| {
+        let (piece, adhesive) = (&work.input.piece.name, &work.input.adhesive.name);
+        let text = format!("`{piece}`: `{adhesive}` skins before a single stone is set");
+        let hint = "take an adhesive that stays open longer, or check the pace";
+        Finding::new("plan.stone-slow", Severity::Serious, text, hint).with(
+            format!("{} min for a stone", trimmed(slowest_min, 2)),
+            format!("at most {} min", trimmed(work.limit_min, 2)),
+        )
     })
 }

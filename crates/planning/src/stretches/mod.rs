@@ -89,6 +89,10 @@ pub enum StretchError {
 pub struct Stretches {
     /// How long the adhesive may lie open in this room, min; nothing if there is no limit.
     pub open_min: Option<f64>,
+    /// The temperature at which it does, that of the room, °C.
+    pub open_at_c: f64,
+    /// How long by the label, at 25 °C, min; nothing if the label does not say.
+    pub label_open_min: Option<f64>,
     /// What a stretch may take at the slow pace, min.
     pub limit_min: f64,
     /// What that limit comes from.

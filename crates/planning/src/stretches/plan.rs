@@ -4,7 +4,7 @@ use super::cut::{self, Row};
 use super::groups::Group;
 use super::sweep::{self, Spot};
 use super::{Limit, StretchError, StretchInput, Stretches, findings, said};
-use crate::adhesive;
+use crate::{Origin, adhesive};
 use geometry::Point;
 use lay::{Finding, Stone};
 
@@ -69,9 +69,12 @@ pub fn stretches(input: &StretchInput<'_>) -> Result<(Stretches, Vec<Finding>), 
         found.extend(long.map(|row| findings::row_too_long(&work, z, row)));
     }
     found.extend(findings::stone_too_slow(&work, work.slow.iter().copied().fold(0.0, f64::max)));
+    let stated = facts.open_min.filter(|s| s.origin == Origin::Document);
     let list = work.finished(&parts, &of_zone);
     let plan = Stretches {
         open_min,
+        open_at_c: input.room.temperature_c.value,
+        label_open_min: stated.map(|s| s.value),
         limit_min,
         limited_by: if open_min.is_some() { Limit::OpenTime } else { Limit::Break },
         usual_min: list.iter().map(|s| s.usual_min).fold(0.0, |a, b| a + b),

@@ -107,11 +107,13 @@ pub(super) fn reasons(
                 parts no longer than the pot life of 100 g × 2 for each 10 °C (one source)";
             let usual =
                 input.adhesive.sort.values().open_min.filter(|_| stated.origin == Origin::Usual);
+            let at_c = format!("{} °C", trimmed(temperature.value, 1));
+            let value = format!("{} at {at_c}", min(open));
             let stated_open =
                 min(stated.value) + &usual.map_or(String::new(), |u| format!(" ({})", u.words()));
-            let mut open = Reason::new(format!("open time of {name}"), min(open), formula)
+            let mut open = Reason::new(format!("open time of {name}"), value, formula)
                 .with("stated open time", stated_open, stated.origin)
-                .with("temperature", format!("{} C", temperature.value), temperature.origin);
+                .with("temperature", at_c, temperature.origin);
             if let Some(pot) = facts.pot_min {
                 open = open.with("stated pot life", min(pot.value), pot.origin);
             }

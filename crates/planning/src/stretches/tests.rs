@@ -231,6 +231,8 @@ fn a_row_that_is_too_long_is_cut_evenly_and_said() {
     assert_each_once(&lay, &plan);
     assert_eq!(found.len(), 1);
     assert_eq!(found[0].code, "plan.stretch-short");
+    let said = " rows take longer to set than `bench` stays open, and are cut";
+    assert!(found[0].text.starts_with("`test`: ") && found[0].text.ends_with(said), "{found:?}");
     assert!(found[0].hint.contains("adhesive sheet") && !found[0].hint.contains("light-cured"));
     assert!(
         plan.stretches.iter().all(|s| s.first_row == s.last_row && s.slow_min <= plan.limit_min)
@@ -262,7 +264,23 @@ fn what_cannot_be_is_refused() {
     // An open time shorter than one stone is no refusal, but said.
     let (_, found) =
         at_pace(&piece, &lay, 60.0, &adhesive(AdhesiveSort::SolventGel, Some(1.0)), 25.0);
-    assert!(found.iter().any(|f| f.code == "plan.stone-slow"), "{found:?}");
+    let slow = found.iter().find(|f| f.code == "plan.stone-slow").unwrap();
+    assert_eq!(slow.text, "`badge`: `bench` skins before a single stone is set");
+}
+
+/// A film changes by 1.3 for each 10 °C (one source): 7 min at 25 °C are 9.1 min at 15 °C.
+#[test]
+fn an_open_time_says_at_which_temperature() {
+    let piece = badge();
+    let lay = laid(&piece);
+    let at_15_c = |open_min| {
+        at_pace(&piece, &lay, 300.0, &adhesive(AdhesiveSort::SolventGel, open_min), 15.0).0
+    };
+    let plan = at_15_c(Some(7.0));
+    assert_eq!((plan.label_open_min, plan.open_at_c), (Some(7.0), 15.0));
+    assert!((plan.open_min.unwrap() - 9.1).abs() < 1e-9);
+    assert_eq!(plan.reasons[0].value, "9.1 min at 15 °C");
+    assert_eq!(at_15_c(None).label_open_min, None);
 }
 
 fn arrangement() -> impl Strategy<Value = Arrangement> {

@@ -29,6 +29,12 @@ pub(super) fn check(weighing: &Weighing) -> Result<(), WeighingError> {
             let Sample { stones, shown_g } = *sample;
             return Err(WeighingError::NothingWeighed { kind: kind(), stones, shown_g, tare_g });
         }
+        let net_g = sample.shown_g - tare_g;
+        // Ten steps that came out of a subtraction are ten steps.
+        if step > net_g / 10.0 * (1.0 + 1e-9) {
+            let stones = sample.stones;
+            return Err(WeighingError::ScaleCoarse { kind: kind(), stones, net_g, step_g: step });
+        }
     }
     Ok(())
 }

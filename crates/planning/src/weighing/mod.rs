@@ -12,7 +12,7 @@ use crate::{Given, Origin, Reason};
 use schemars::JsonSchema;
 use serde::Serialize;
 use statrs::distribution::{ContinuousCDF, Normal, StudentsT};
-use units::trimmed;
+use units::{grouped, trimmed};
 
 /// One weighing of counted stones.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -109,7 +109,9 @@ pub enum WeighingError {
     },
     /// A sample that weighs no more than its dish.
     #[error(
-        "{stones} stones of `{kind}` weigh no more than the dish: {shown_g} g with {tare_g} g of tare"
+        "the sample of {} of `{kind}` weighs no more than the empty dish: the scale shows {shown_g} g, \
+         and the dish is {tare_g} g; weigh the sample in the dish, or say 0 g for the dish if the \
+         scale was set to zero with it", stones_counted(*.stones)
     )]
     NothingWeighed {
         /// The kind.
@@ -121,6 +123,34 @@ pub enum WeighingError {
         /// Tare, g.
         tare_g: f64,
     },
+    /// A sample of a few steps of the scale says nothing.
+    #[error(
+        "the step of the scale, {step_g} g, is more than a tenth of what the sample of {} of \
+         `{kind}` weighs, {} g: count more stones or take a finer scale",
+        stones_counted(*.stones), trimmed(*.net_g, 4)
+    )]
+    ScaleCoarse {
+        /// The kind.
+        kind: String,
+        /// Stones of the sample.
+        stones: u32,
+        /// Their weight, g.
+        net_g: f64,
+        /// The step, g.
+        step_g: f64,
+    },
+}
+
+fn stones_counted(n: u32) -> String {
+    format!("{} {}", grouped(n.into()), if n == 1 { "stone" } else { "stones" })
+}
+
+/// Weight of a glass stone by its diameter, g: a dome 0.45 d high, two thirds of the cylinder around
+/// it, glass of 2.5 g/ml (shape and density from memory; ours where nothing was weighed).
+pub fn usual_weight_g(diameter_mm: f64) -> f64 {
+    let cylinder_mm3 =
+        std::f64::consts::FRAC_PI_4 * diameter_mm * diameter_mm * (0.45 * diameter_mm);
+    cylinder_mm3 * 2.0 / 3.0 * 2.5 / 1000.0
 }
 
 /// Spread of single stones by weight where nothing is known of it (common practice, no source): 5 %.
@@ -147,7 +177,8 @@ pub fn spread_of_weight(spread_mm: f64, reach_mm: f64) -> f64 {
 /// to be smaller.
 ///
 /// # Errors
-/// No sample, a sample no heavier than its dish, or numbers out of their range.
+/// No sample, a sample no heavier than its dish or of less than ten steps of the scale, or numbers
+/// out of their range.
 pub fn unit_weight(weighing: &Weighing) -> Result<UnitWeight, WeighingError> {
     check::check(weighing)?;
     let k = weighing.samples.len() as f64;

@@ -22,7 +22,7 @@ pub(super) fn unit_reasons(weighing: &Weighing, unit: &UnitWeight, observed: boo
     )
     .with("tare", format!("{} g", trimmed(weighing.tare_g.value, 3)), weighing.tare_g.origin);
     for s in &weighing.samples {
-        let shown = format!("{} stones, {} g", s.stones, trimmed(s.shown_g, 3));
+        let shown = format!("{}, {} g", super::stones_counted(s.stones), trimmed(s.shown_g, 3));
         weight = weight.with("sample", shown, Origin::Document);
     }
     let step = &weighing.readability_g;

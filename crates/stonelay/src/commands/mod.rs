@@ -11,6 +11,7 @@ mod man;
 mod open;
 mod plan;
 mod report;
+mod shelf;
 mod weigh;
 
 use crate::args::{Args, Verb};
@@ -36,6 +37,7 @@ pub(crate) fn run(args: Args) -> Result<Exit> {
         Verb::Calendar(a) => plan::calendar(&a),
         Verb::Price(a) => plan::price(&a),
         Verb::Kit(a) => plan::kit(&a),
+        Verb::Shelf(a) => shelf::run(&a),
         Verb::Weigh(a) => weigh::run(&a),
         Verb::Check(a) => check::run(&a),
         Verb::Explain(a) => explain::run(&a),

@@ -90,7 +90,10 @@ fn every_verb_gives_json_and_its_reasons() {
         assert!(why.out.lines().all(|l| l.chars().count() <= 80), "{verb}");
         let (_, reasons) = why.out.split_once("\nWhy\n").unwrap();
         // Each reason: a figure, its formula, and what went into it with where that is from.
-        assert!(reasons.contains(" = ") && reasons.contains("(the document)"), "{verb}:\n{reasons}");
+        assert!(
+            reasons.contains(" = ") && reasons.contains("(the document)"),
+            "{verb}:\n{reasons}"
+        );
     }
 }
 

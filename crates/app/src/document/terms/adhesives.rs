@@ -140,10 +140,9 @@ pub(super) fn adhesive(node: &Node<'_, '_>, taken: &mut Names) -> Option<Adhesiv
 /// Refuses a sheet in a bottle and a gel by the sheet.
 fn holds(node: &Node<'_, '_>, sort: AdhesiveSort, container: Container) -> Option<()> {
     match (sort == AdhesiveSort::AdhesiveSheet, matches!(container, Container::Cm2(_))) {
-        (true, false) => node.wrong(
-            "an adhesive sheet is measured by its sides",
-            "write it like \"20 x 30 cm\"",
-        ),
+        (true, false) => {
+            node.wrong("an adhesive sheet is measured by its sides", "write it like \"20 x 30 cm\"")
+        }
         (false, true) => {
             node.wrong("this sort comes in no sheet", "write it like \"27 ml\" or \"30 g\"")
         }

@@ -84,8 +84,7 @@ pub(super) fn stock(node: &Node<'_, '_>, shelf: &Shelf) -> Option<Stock> {
     if let (Some(node), Some(stones)) = (&reserved_node, stones)
         && reserved > stones
     {
-        let text =
-            format!("{} stones are reserved of {}", grouped(reserved), grouped(stones));
+        let text = format!("{} stones are reserved of {}", grouped(reserved), grouped(stones));
         return node.wrong(text, "reserve no more than there are");
     }
     Some(Stock { kind: kind?, stones: stones?, lot: lot?, reserved, price: price? })
@@ -110,8 +109,9 @@ pub(super) fn supplier(node: &Node<'_, '_>, shelf: &Shelf, taken: &mut Names) ->
     let lead = maybe(f.get("lead"), |n| n.whole(0..366, "working days, like 3"));
     let offers = f.need("offers", "`offers = [{ kind = \"…\", pack = 1440, price = \"6.20\" }]`");
     let offers = offers.and_then(|n| {
-        let offers =
-            n.all("offer", "a list of { kind = …, pack = …, price = … }", |n| offer(n, shelf))?;
+        let offers = n.all("offer", "a list of { kind = …, pack = …, price = … }", |n| {
+            offer(n, shelf)
+        })?;
         each_once(&n, &offers)?;
         Some(offers)
     });

@@ -73,10 +73,13 @@ impl<'a, 'i> Node<'a, 'i> {
         let Some(currency) = currency else { return Some(amount) };
         if amount.normalize().scale() > currency.digits() {
             let text = format!("no coin of {} is that small: {amount}", currency.code());
-            return self.wrong(text, match currency.digits() {
-                0 => "write a whole number".to_owned(),
-                n => format!("write at most {n} decimals"),
-            });
+            return self.wrong(
+                text,
+                match currency.digits() {
+                    0 => "write a whole number".to_owned(),
+                    n => format!("write at most {n} decimals"),
+                },
+            );
         }
         Some(amount)
     }

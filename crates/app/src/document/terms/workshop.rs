@@ -135,7 +135,9 @@ pub(super) fn workshop(node: &Node<'_, '_>) -> Option<Workshop> {
         if days.is_empty() {
             return n.wrong("no day is left to work on", "name one at least, or leave it out");
         }
-        if let Some(twice) = days.iter().enumerate().find_map(|(i, d)| days[..i].contains(d).then_some(d)) {
+        if let Some(twice) =
+            days.iter().enumerate().find_map(|(i, d)| days[..i].contains(d).then_some(d))
+        {
             let name = DAYS.iter().find(|d| d.1 == *twice).map_or("", |d| d.0);
             return n.wrong(format!("a day is named twice: {name}"), "name each day once");
         }

@@ -62,7 +62,10 @@ currency = "EUR"
 
 /// The same order with other keys at its head and tables at its end.
 fn order(head: &str, tables: &str) -> Plan {
-    planned(&format!("{}{tables}", ORDER.replacen("festival\"\n", &format!("festival\"\n{head}\n"), 1)))
+    planned(&format!(
+        "{}{tables}",
+        ORDER.replacen("festival\"\n", &format!("festival\"\n{head}\n"), 1)
+    ))
 }
 
 #[test]
@@ -98,7 +101,10 @@ fn stretches_cover_every_stone_of_a_piece_once() {
 
 #[test]
 fn what_is_bought_and_on_the_shelf_covers_what_is_to_be_had() {
-    let plan = order("", &format!("{MARKET}\n[[stock]]\nkind = \"amber\"\nstones = 2000\nreserved = 300\n"));
+    let plan = order(
+        "",
+        &format!("{MARKET}\n[[stock]]\nkind = \"amber\"\nstones = 2000\nreserved = 300\n"),
+    );
     assert!(plan.purchase.shortages.is_empty());
     for need in &plan.spare.kinds {
         let cover = plan.purchase.kinds.iter().find(|c| c.kind == need.kind).unwrap();

@@ -96,7 +96,8 @@ fn sixty_kinds_share_the_chance() {
 
 #[test]
 fn names_are_kept_in_every_script() {
-    for name in ["φανάρι", "فانوس", "🏮✨", "灯笼", "dröm “x” & <y>", "a'b`c"] {
+    for name in ["φανάρι", "فانوس", "🏮✨", "灯笼", "dröm “x” & <y>", "a'b`c"]
+    {
         let tables = format!(
             "[[supplier]]\nname = \"{name}\"\noffers = [{{ kind = \"{name} stone\", pack = 144, \
              price = \"2.00\" }}]\n[[adhesive]]\nname = \"{name}\"\nsort = \"5-minute epoxy\"\n\
@@ -128,7 +129,15 @@ fn every_sort_of_adhesive_and_base_is_planned() {
         "adhesive sheet",
     ];
     let bases = [
-        "acrylic", "polycarbonate", "wood", "metal", "glass", "leather", "fabric", "card", "resin",
+        "acrylic",
+        "polycarbonate",
+        "wood",
+        "metal",
+        "glass",
+        "leather",
+        "fabric",
+        "card",
+        "resin",
         "protective helmet",
     ];
     for sort in sorts {

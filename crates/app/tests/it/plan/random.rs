@@ -37,7 +37,10 @@ fn workshop() -> impl Strategy<Value = String> {
             key("humidity", &["0", "\"100 %\""]),
             key("start", &["2000-01-01", "2026-12-26", "2199-12-31"]),
             key("days", &["[\"sunday\"]", "[\"monday\", \"friday\"]"]),
-            key("hours", &["\"00:00-24:00\"", "[\"09:00-09:30\", \"09:30-23:59\"]", "\"20:00-20:20\""]),
+            key(
+                "hours",
+                &["\"00:00-24:00\"", "[\"09:00-09:30\", \"09:30-23:59\"]", "\"20:00-20:20\""],
+            ),
             key("closed", &["[2026-11-25, 2026-11-26, 2026-11-26]", "[]"]),
             key("bench", &["1", "1000"]),
             key("set_up", &["\"0 min\"", "\"24 h\""]),
@@ -51,7 +54,9 @@ fn log() -> impl Strategy<Value = String> {
     let entry = table(
         "[[log]]",
         vec![
-            prop::sample::select(vec!["stones = 60\n", "stones = 3000\n"]).prop_map(str::to_owned).boxed(),
+            prop::sample::select(vec!["stones = 60\n", "stones = 3000\n"])
+                .prop_map(str::to_owned)
+                .boxed(),
             key("kind", &["\"a\"", "\"b\""]),
             key("arrangement", &["\"scatter\"", "\"rings\""]),
             key("lost", &["0", "60"]),
@@ -65,7 +70,9 @@ fn stock() -> impl Strategy<Value = String> {
     let entry = table(
         "[[stock]]",
         vec![
-            prop::sample::select(vec!["kind = \"a\"\n", "kind = \"b\"\n"]).prop_map(str::to_owned).boxed(),
+            prop::sample::select(vec!["kind = \"a\"\n", "kind = \"b\"\n"])
+                .prop_map(str::to_owned)
+                .boxed(),
             prop::sample::select(vec!["stones = 0\n", "stones = 40\n", "stones = 10000000\n"])
                 .prop_map(str::to_owned)
                 .boxed(),
@@ -90,7 +97,10 @@ fn suppliers() -> impl Strategy<Value = String> {
         ]),
     );
     let offer = offer.prop_map(|(kind, pack, price, more)| {
-        (format!("{kind}{pack}{}", more.contains("lot")), format!("{{ kind = \"{kind}\", pack = {pack}, price = {price}{more} }}"))
+        (
+            format!("{kind}{pack}{}", more.contains("lot")),
+            format!("{{ kind = \"{kind}\", pack = {pack}, price = {price}{more} }}"),
+        )
     });
     let one = (
         prop::collection::vec(offer, 0..4),
@@ -139,12 +149,22 @@ fn glue() -> impl Strategy<Value = (String, String)> {
         key("waste", &["0", "\"100 %\""]),
         key("pigment_limit", &["0", "\"50 %\""]),
     );
-    let apply = prop::sample::select(vec!["", "apply = \"dot\"\n", "bead = \"0.01 mm\"\n", "film = \"100 mm\"\n"]);
-    let container = prop::sample::select(vec!["", "container = \"0.1 ml\"\nprice = \"1000000\"\n", "container = \"30 g\"\n"]);
+    let apply = prop::sample::select(vec![
+        "",
+        "apply = \"dot\"\n",
+        "bead = \"0.01 mm\"\n",
+        "film = \"100 mm\"\n",
+    ]);
+    let container = prop::sample::select(vec![
+        "",
+        "container = \"0.1 ml\"\nprice = \"1000000\"\n",
+        "container = \"30 g\"\n",
+    ]);
     (sort, label, apply, container).prop_map(|(sort, l, apply, container)| {
         let sheet = sort == "adhesive sheet";
         let label = [l.0, l.1, l.2, l.3, l.4, l.5, l.6, l.7, l.8, l.9].concat();
-        let container = if sheet { "container = \"20 x 30 cm\"\nprice = \"2\"\n" } else { container };
+        let container =
+            if sheet { "container = \"20 x 30 cm\"\nprice = \"2\"\n" } else { container };
         let apply = if sheet { "" } else { apply };
         (
             format!("[[adhesive]]\nname = \"glue\"\nsort = \"{sort}\"\n{label}{container}"),
@@ -176,10 +196,8 @@ fn piece_keys() -> impl Strategy<Value = String> {
 }
 
 fn price() -> impl Strategy<Value = String> {
-    let profit = prop_oneof![
-        key("margin", &["0", "\"94 %\""]),
-        key("markup", &["\"0 %\"", "\"2000 %\""]),
-    ];
+    let profit =
+        prop_oneof![key("margin", &["0", "\"94 %\""]), key("markup", &["\"0 %\"", "\"2000 %\""]),];
     let keys = vec![
         profit.boxed(),
         key("tax", &["0", "\"100 %\""]),
@@ -201,7 +219,12 @@ fn price() -> impl Strategy<Value = String> {
 }
 
 fn bag() -> impl Strategy<Value = String> {
-    let size = prop::sample::select(vec!["stones = 1\n", "stones = 1000000\n", "weight = \"0.001 g\"\n", "weight = \"100 kg\"\n"]);
+    let size = prop::sample::select(vec![
+        "stones = 1\n",
+        "stones = 1000000\n",
+        "weight = \"0.001 g\"\n",
+        "weight = \"100 kg\"\n",
+    ]);
     let rest = vec![
         key("tare", &["\"0 g\"", "\"1 kg\""]),
         key("cost", &["0", "\"1000000\""]),

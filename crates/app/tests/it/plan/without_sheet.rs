@@ -43,7 +43,10 @@ fn coverage_lies_between_chance_and_close_packing() {
 
 #[test]
 fn counts_are_told_for_half_and_for_95_of_100_settings() {
-    let plan = wide("hand", "[{ kind = \"sea glass\", share = \"60 %\" }, { kind = \"dew\" , share = \"40 %\" }]");
+    let plan = wide(
+        "hand",
+        "[{ kind = \"sea glass\", share = \"60 %\" }, { kind = \"dew\" , share = \"40 %\" }]",
+    );
     let by_hand = plan.pieces[0].by_hand.as_ref().unwrap();
     assert!(by_hand.trials >= 5);
     assert_eq!(by_hand.kinds.len(), 2);

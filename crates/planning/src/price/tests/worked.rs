@@ -155,7 +155,13 @@ fn terms_that_nobody_could_mean_are_refused_by_name() {
     assert_eq!(refused(|t| t.quantities.push(0)), "a quantity is 1 to 100000 copies: `0`");
     assert_eq!(
         refused(|t| t.fees[0].share = dec("0.7")),
-        "margin 25 % and fees 84 % of what the customer pays leave nothing of the price for the cost"
+        "margin 25 % and fees 84 % of what the customer pays leave nothing of the price for the cost: \
+         with these fees, ask for a margin below 16 %, which is a mark-up below 19.05 %"
+    );
+    assert_eq!(
+        refused(|t| t.fees[0].share = dec("0.9")),
+        "margin 25 % and fees 108 % of what the customer pays leave nothing of the price for the cost: \
+         fees must take less than the whole price, whatever the margin"
     );
     assert_eq!(
         refused(|t| t.round_up_to = Some(dec("0.005"))),
@@ -206,10 +212,11 @@ For: the harbour committee
 Date: 2026-12-01
 Valid until: 2026-12-31
 Ready by: 2026-12-18
+          if the order is placed on the day of this quote
 
 Piece                                              Copies   Each     EUR
 ------------------------------------------------------------------------
-Marchenlaterne, a badge for the marshals of the        10  20.89  208.90
+Märchenlaterne, a badge for the marshals of the        10  20.89  208.90
 harbour lantern parade
 ------------------------------------------------------------------------
 Rush                                                               20.00
@@ -223,4 +230,31 @@ Hand wash only; the label of the adhesive and its safety sheet go before
 this.
 ";
     assert_eq!(text, expected);
+}
+
+#[test]
+fn a_quote_keeps_letters_groups_thousands_and_lets_no_control_through() {
+    let mut dear = outlay();
+    dear.pieces[0].asked = Some(dec("121.56"));
+    let mut bench = bench(&[(10, 150)], 1.0);
+    bench.pieces[0].piece = "港の灯り \u{1b}[31mŁódź\u{202e}\r\n".into();
+    let (price, _) = price(&terms(), &bench, &dear).unwrap();
+    let quote =
+        Quote { title: "Ωmega\u{7}".into(), customer: None, ready_by: None, notes: vec![] };
+    let text = quote_text(&price, &quote);
+    assert!(text.starts_with("Quote: Ωmega\n"), "{text}");
+    let row = text.lines().find(|l| l.contains("港の灯り  [31mŁódź")).unwrap();
+    assert!(row.ends_with("10  121.56  1,215.60"), "{row}");
+    assert_eq!(textwrap::core::display_width(row), 72);
+    assert!(text.chars().all(|c| c == '\n' || !(c.is_control() || c == '\u{202e}')));
+    assert_eq!(quote::amount(dec("-1234567.5")), "-1,234,567.5");
+}
+
+#[test]
+fn quantities_come_out_sorted_and_once() {
+    let mut asked = terms();
+    asked.quantities = vec![24, 6, 6, 1, 24];
+    let (price, _) = price(&asked, &bench(&[(10, 150)], 1.0), &outlay()).unwrap();
+    let copies: Vec<u32> = price.pieces[0].by_quantity.iter().map(|q| q.copies).collect();
+    assert_eq!(copies, [1, 6, 24]);
 }

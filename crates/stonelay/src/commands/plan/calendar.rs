@@ -21,7 +21,7 @@ pub(super) fn text(plan: &Plan) -> String {
         "{} at the bench on {}, up to {} side by side",
         work(c.hands_on_min as f64),
         counted(c.days.len(), "day"),
-        counted(c.batch_copies as usize, "blank")
+        counted(c.bench_copies as usize, "blank")
     );
     text += &(wrapped(&head, "", "  ") + "\n");
     for d in &c.days {
@@ -66,6 +66,7 @@ fn line(e: &Event) -> String {
 /// An activity in a maker's words.
 pub(super) fn words(a: Activity) -> &'static str {
     match a {
+        Activity::SettingUp => "setting up",
         Activity::Preparing => "preparing",
         Activity::Drying => "drying",
         Activity::Setting => "setting",

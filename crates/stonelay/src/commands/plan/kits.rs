@@ -12,7 +12,9 @@ pub(super) fn text(plan: &Plan) -> String {
     }
     let mut text = String::new();
     for k in &plan.kits {
-        let cost = k.stones_cost.map_or(String::new(), |c| format!(", stones for {}", money(c.round_dp(2))));
+        let cost = k
+            .stones_cost
+            .map_or(String::new(), |c| format!(", stones for {}", money(c.round_dp(2))));
         let head = format!(
             "{}: {} of {}, {} in all{cost}",
             k.kit,

@@ -24,25 +24,25 @@ use serde::Serialize;
 
 /// `plan`: all of it on one screen.
 pub(super) fn whole(args: &PlanPart) -> Result<Exit> {
-    with_plan(args, |plan| print(args, plan, plan.reasons(), || summary::text(plan)))
+    with_plan(args, |plan| print(args, plan, &plan.reasons(), || summary::text(plan)))
 }
 
 /// `buy`.
 pub(super) fn buy(args: &PlanPart) -> Result<Exit> {
     with_plan(args, |plan| {
-        let reasons = plan.spare.reasons.iter().chain(&plan.purchase.reasons).collect();
+        let reasons: Vec<_> = plan.spare.reasons.iter().chain(&plan.purchase.reasons).collect();
         let json = serde_json::json!({ "spare": plan.spare, "purchase": plan.purchase });
-        print(args, &json, reasons, || buying::text(plan))
+        print(args, &json, &reasons, || buying::text(plan))
     })
 }
 
 /// `glue`.
 pub(super) fn glue(args: &PlanPart) -> Result<Exit> {
     with_plan(args, |plan| {
-        let reasons = plan.glue.reasons.iter();
-        let reasons = reasons.chain(plan.tints.iter().flat_map(|t| &t.tint.reasons)).collect();
+        let tints = plan.tints.iter().flat_map(|t| &t.tint.reasons);
+        let reasons: Vec<_> = plan.glue.reasons.iter().chain(tints).collect();
         let json = serde_json::json!({ "glue": plan.glue, "tints": plan.tints });
-        print(args, &json, reasons, || glue::text(plan))
+        print(args, &json, &reasons, || glue::text(plan))
     })
 }
 
@@ -57,9 +57,9 @@ pub(super) fn stretches(args: &args::Stretches) -> Result<Exit> {
         }
         let wanted = |name: &String| args.piece.is_empty() || args.piece.contains(name);
         let shown: Vec<_> = plan.stretches.iter().filter(|s| wanted(&s.piece)).collect();
-        let reasons = shown.iter().flat_map(|s| &s.stretches.reasons).collect();
+        let reasons: Vec<_> = shown.iter().flat_map(|s| &s.stretches.reasons).collect();
         let json = serde_json::json!({ "stretches": shown });
-        print(&args.part, &json, reasons, || stretches::text(&shown))
+        print(&args.part, &json, &reasons, || stretches::text(&shown))
     })
 }
 
@@ -75,9 +75,9 @@ pub(super) fn calendar(args: &args::Calendar) -> Result<Exit> {
             app::write_atomically(path, &bytes, args.replace).map_err(|e| anyhow!(e))?;
             output::message(&format!("written: {}", path.display()));
         }
-        let reasons = plan.calendar.reasons.iter().collect();
+        let reasons: Vec<_> = plan.calendar.reasons.iter().collect();
         let json = serde_json::json!({ "calendar": plan.calendar });
-        print(&args.part, &json, reasons, || calendar::text(plan))
+        print(&args.part, &json, &reasons, || calendar::text(plan))
     })
 }
 
@@ -97,8 +97,8 @@ pub(super) fn price(args: &args::Price) -> Result<Exit> {
             return Ok(Exit::Done);
         }
         let json = serde_json::json!({ "hours": plan.hours, "price": plan.price });
-        let reasons = plan.hours.reasons.iter().chain(&price.reasons).collect();
-        print(&args.part, &json, reasons, || price::text(plan, price))
+        let reasons: Vec<_> = plan.hours.reasons.iter().chain(&price.reasons).collect();
+        print(&args.part, &json, &reasons, || price::text(plan, price))
     })
 }
 
@@ -109,10 +109,10 @@ pub(super) fn kit(args: &args::Kit) -> Result<Exit> {
             output::print(&kits::labels(plan))?;
             return Ok(Exit::Done);
         }
-        let reasons = plan.kits.iter().flat_map(|k| &k.reasons);
-        let reasons = reasons.chain(plan.bags.iter().flat_map(|b| &b.reasons)).collect();
+        let bags = plan.bags.iter().flat_map(|b| &b.reasons);
+        let reasons: Vec<_> = plan.kits.iter().flat_map(|k| &k.reasons).chain(bags).collect();
         let json = serde_json::json!({ "kits": plan.kits, "bags": plan.bags });
-        print(&args.part, &json, reasons, || kits::text(plan))
+        print(&args.part, &json, &reasons, || kits::text(plan))
     })
 }
 
@@ -148,7 +148,7 @@ fn with_plan(args: &PlanPart, show: impl FnOnce(&Plan) -> Result<Exit>) -> Resul
 fn print(
     args: &PlanPart,
     json: &impl Serialize,
-    reasons: Vec<&Reason>,
+    reasons: &[&Reason],
     text: impl FnOnce() -> String,
 ) -> Result<Exit> {
     if args.json {
@@ -158,7 +158,7 @@ fn print(
     }
     let mut text = text();
     if args.why {
-        text += &why::text(&reasons);
+        text += &why::text(reasons);
     }
     output::print(&text)?;
     Ok(Exit::Done)
