@@ -17,6 +17,7 @@
 //! | how much adhesive, batches, containers | [`glue`] |
 //! | when an order can ship | [`calendar`] |
 //! | what to charge, and the quote | [`price`] |
+//! | how different two colours look | [`colour_difference()`], [`lab()`] |
 //! | counting on a scale | [`weighing`] |
 //! | kits and classes | [`kits`] |
 //! | mixes by the bag, the tint under them | [`mixes`], [`tint`] |
@@ -38,6 +39,7 @@ pub mod stretches;
 pub mod tint;
 pub mod weighing;
 
+pub use colour_difference::{colour_difference, lab, lab_difference};
 pub use pace::Pace;
 pub use reason::{Given, Input, Origin, Reason};
 

@@ -305,7 +305,7 @@ fn a_finding_says_once_what_was_measured() {
     let badge = Badge::new(&gel, 300.0);
     let room = Room { temperature_c: Given::document(18.0), humidity: Given::document(0.7) };
     let pieces = vec![badge.glued(0, 1, Apply::Dot)];
-    let found = glue(&GlueInput { adhesives: &[gel.clone()], room, pieces }).unwrap().1;
+    let found = glue(&GlueInput { adhesives: std::slice::from_ref(&gel), room, pieces }).unwrap().1;
     assert_eq!(codes(&found), ["plan.air-damp", "plan.air-temperature"]);
     assert!(found.iter().all(|f| !f.text.contains('(')), "{found:?}");
     assert_eq!(found[1].measured.as_deref(), Some("18 °C"));
