@@ -133,7 +133,9 @@ pub(super) fn stretches(
             room,
         };
         let (stretches, findings) = planning::stretches::stretches(&input)?;
-        found.extend(findings);
+        // Each is about one piece; in a plan there are several.
+        let of_piece = |f: Finding| Finding { text: format!("`{}`: {}", piece.name, f.text), ..f };
+        found.extend(findings.into_iter().map(of_piece));
         let (name, copies) = (piece.name.clone(), p.asked.quantity);
         all.push(PieceStretches { piece: name, copies, stretches });
     }

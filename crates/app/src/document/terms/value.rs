@@ -72,7 +72,7 @@ impl<'a, 'i> Node<'a, 'i> {
         }
         let Some(currency) = currency else { return Some(amount) };
         if amount.normalize().scale() > currency.digits() {
-            let text = format!("{} has no coin that small: {amount}", currency.code());
+            let text = format!("no coin of {} is that small: {amount}", currency.code());
             return self.wrong(
                 text,
                 match currency.digits() {

@@ -128,8 +128,12 @@ fn cost_and_price_to_the_cent() {
 #[test]
 fn stones_arrive_then_gel_cures_then_it_ships() {
     let plan = planned(TILE);
-    // Ordered on Wednesday 25 November, here on Friday the 27th, set that morning; the usual cure
-    // of a solvent gel is 72 h, until the morning of Monday the 30th, and then it is wrapped.
-    assert_eq!(plan.answer.ready, date(2026, 11, 30));
+    // Ordered on Wednesday 25 November, here on Friday the 27th, set that morning. Four lie on the
+    // bench and cannot be handled for 24 h; so the fifth is set on Monday the 30th. The usual cure
+    // of a solvent gel is 72 h, until the morning of Thursday, and then it is wrapped.
+    assert_eq!(plan.answer.ready, date(2026, 12, 3));
     assert_eq!((plan.calendar.due_met, plan.calendar.late_days), (Some(true), 0));
+    // With room for the fifth, all cure over the weekend.
+    let wide = planned(&TILE.replace("rate = 300", "rate = 300\nbench = 5"));
+    assert_eq!(wide.answer.ready, date(2026, 11, 30));
 }

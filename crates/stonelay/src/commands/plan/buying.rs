@@ -27,12 +27,12 @@ pub(super) fn text(plan: &Plan) -> String {
             format!("delivery {}", money(d.charge))
         };
         let head = format!(
-            "\n{}: {}, {charge}, here after {}",
+            "{}: {}, {charge}, here after {}",
             d.supplier,
             money(d.goods),
             counted(d.lead_days as usize, "working day")
         );
-        text += &(wrapped(&head, "", "  ") + "\n");
+        text += &format!("\n{}\n", wrapped(&head, "", "  "));
         let rows = p.lines.iter().filter(|l| l.supplier == d.supplier).map(|l| {
             [
                 l.kind.clone(),
@@ -119,8 +119,8 @@ fn rest(plan: &Plan) -> String {
     if !p.leftovers.is_empty() {
         let all: Vec<String> =
             p.leftovers.iter().map(|l| format!("{} {}", grouped(l.stones), l.kind)).collect();
-        let said = format!("\nLeft over, worth {}: {}", money(p.leftover_value), all.join(" · "));
-        text += &(wrapped(&said, "", "  ") + "\n");
+        let said = format!("Left over, worth {}: {}", money(p.leftover_value), all.join(" · "));
+        text += &format!("\n{}\n", wrapped(&said, "", "  "));
     }
     for s in &p.stand_ins {
         let said = format!(

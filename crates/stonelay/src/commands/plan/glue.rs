@@ -38,7 +38,7 @@ pub(super) fn text(plan: &Plan) -> String {
             t.tint.furthest_kind,
             trimmed(t.tint.furthest_difference, 1),
         );
-        text += &(wrapped(&said, "\n", "  ") + "\n");
+        text += &format!("\n{}\n", wrapped(&said, "", "  "));
     }
     text + &watch(plan.findings_of(Part::Glue))
 }
@@ -61,8 +61,8 @@ fn adhesive(a: &planning::glue::AdhesiveNeed) -> String {
     if let Some(cost) = a.cost {
         said.push(money(cost));
     }
-    let head = format!("\n{} ({}): {}", a.adhesive, a.sort.name(), said.join("; "));
-    let mut text = wrapped(&head, "", "  ") + "\n";
+    let head = format!("{} ({}): {}", a.adhesive, a.sort.name(), said.join("; "));
+    let mut text = format!("\n{}\n", wrapped(&head, "", "  "));
     for caution in &a.cautions {
         text += &(wrapped(&format!("! {caution}"), "  ", "    ") + "\n");
     }

@@ -15,6 +15,8 @@ pub(super) fn text(pieces: &[&PieceStretches]) -> String {
         plural(total, "stretch", "stretches"),
         time(minutes)
     );
+    let frame = "from and to: mm to the right and down from the top left corner of the blank's box";
+    text += &(wrapped(frame, "", "  ") + "\n");
     for p in pieces {
         text += &piece(p);
     }
@@ -35,18 +37,20 @@ fn piece(p: &PieceStretches) -> String {
         String::new()
     };
     let head = format!(
-        "\n{}{copies}: {} a copy, {}; {limit}",
+        "{}{copies}: {} a copy, {}; {limit}",
         p.piece,
         plural(s.stretches.len(), "stretch", "stretches"),
         time(s.usual_min)
     );
-    let mut text = wrapped(&head, "", "  ") + "\n";
+    let mut text = format!("\n{}\n", wrapped(&head, "", "  "));
+    let zones = s.stretches.iter().any(|x| x.zone_index > 0);
     let rows = s.stretches.iter().map(|x| {
         let rows = if x.first_row == x.last_row {
-            format!("{}", x.first_row)
+            format!("row {}", x.first_row)
         } else {
-            format!("{}–{}", x.first_row, x.last_row)
+            format!("rows {}–{}", x.first_row, x.last_row)
         };
+        let place = if zones { format!("{}, {rows}", x.zone) } else { rows };
         let kinds: Vec<String> =
             x.kinds.iter().map(|k| format!("{} {}", k.stones, k.kind)).collect();
         let line = if x.glue_line_mm > 0.0 {
@@ -57,7 +61,7 @@ fn piece(p: &PieceStretches) -> String {
         };
         [
             x.number.to_string(),
-            format!("{} {rows}", x.zone),
+            place,
             kinds.join(", "),
             line,
             format!("{:.0}, {:.0}", x.start.right_mm, x.start.down_mm),
@@ -65,7 +69,7 @@ fn piece(p: &PieceStretches) -> String {
             time(x.usual_min),
         ]
     });
-    let head = ["no", "zone, rows", "stones", "glue", "from", "to", "takes"];
+    let head = ["no", "where", "stones", "glue", "from", "to", "takes"];
     text += &table(head, rows.collect(), 0..=0);
     text
 }

@@ -85,7 +85,8 @@ fn what_to_buy(plan: &Plan) -> Vec<String> {
         .map(|d| {
             let lines = p.lines.iter().filter(|l| l.supplier == d.supplier);
             let lines: Vec<String> = lines.map(|l| format!("{} {}", l.packs, l.kind)).collect();
-            format!("{}: {} ({})", d.supplier, lines.join(", "), money(d.goods + d.charge))
+            let sum = money(d.goods + d.charge);
+            format!("packs from {}: {} ({sum})", d.supplier, lines.join(", "))
         })
         .collect();
     let used: u64 = p.stock.iter().map(|s| s.used).sum();
