@@ -99,6 +99,7 @@ const FIGURES: &[(&str, &str)] = &[
     ("schedules", "calendars.py"),
     ("weighings", "weighing.py"),
     ("adhesive", "adhesive.py"),
+    ("colour_pairs", "colour_pairs.py"),
 ];
 
 /// Every part of the plan, two at a time.
