@@ -60,7 +60,7 @@ fn hangs_together(plan: &Plan) {
     // Numbers that are none are written as null, which the schema refuses.
     let errors: Vec<String> = VALIDATOR
         .iter_errors(&serde_json::to_value(plan).unwrap())
-        .map(|e| e.to_string())
+        .map(|e| format!("{e} at {}", e.instance_path()))
         .collect();
     assert!(errors.is_empty(), "{errors:#?}");
     assert!(!plan.answer.to_string().is_empty() && !plan.reasons().is_empty());

@@ -115,7 +115,7 @@ pub(super) fn adhesive(node: &Node<'_, '_>, taken: &mut Names) -> Option<Adhesiv
         let text = "it is cured before it can be handled";
         return node.wrong(text, "`handle` is the shorter time, `cure` the longer one");
     }
-    Some(Adhesive {
+    let adhesive = Adhesive {
         name: name?,
         sort: sort?,
         label: Label {
@@ -134,7 +134,19 @@ pub(super) fn adhesive(node: &Node<'_, '_>, taken: &mut Names) -> Option<Adhesiv
             price: price?,
             pigment_limit: pigment?,
         },
-    })
+    };
+    match adhesive.facts() {
+        Err(e) => {
+            let text = format!("{} does not go with the rest: {}", e.what, e.value);
+            return node.wrong(text, format!("it must be {}", e.limit));
+        }
+        Ok(facts) if facts.two_part.is_some() && facts.pot_min.is_none() => {
+            let text = "nobody says how long the mix can be used";
+            return node.wrong(text, "add what the label says of 100 g, like `pot = \"30 min\"`");
+        }
+        Ok(_) => {}
+    }
+    Some(adhesive)
 }
 
 /// Refuses a sheet in a bottle and a gel by the sheet.

@@ -6,7 +6,9 @@ use crate::document::model::{Kind, Size};
 use crate::document::pieces::{Names, own_name};
 use crate::document::walk::{Fields, Node, shortened};
 use lay::MixPart;
+use planning::weighing::usual_weight_g;
 use rust_decimal::Decimal;
+use units::trimmed;
 
 /// A piece sold as a kit, or taught to a class.
 #[derive(Clone, Debug, PartialEq)]
@@ -91,14 +93,19 @@ pub(super) fn bag(
         weighable(&n, &recipe, shelf)?;
         Some(recipe)
     });
+    let weight_node = f.get("weight");
     let content = content(&mut f);
     let tare = maybe(f.get("tare"), Node::tare);
     let cost = maybe(f.get("cost"), Node::money);
     let time = maybe(f.get("time"), |n| n.span(0.0, 600.0, "\"2 min\""));
     f.done();
+    let recipe = recipe?;
+    if let (Some(node), Some(Content::Grams(g))) = (&weight_node, content) {
+        heavy_enough(node, g, &recipe, shelf)?;
+    }
     Some(Bag {
         name: name?,
-        recipe: recipe?,
+        recipe,
         mix: mix?,
         content: content?,
         tare_g: tare?,
@@ -110,20 +117,34 @@ pub(super) fn bag(
 /// Refuses kinds so large that nothing usual can be said of their weight.
 fn weighable(node: &Node<'_, '_>, recipe: &[MixPart], shelf: &Shelf) -> Option<()> {
     const MOST_MM: f64 = 50.0;
-    let large = |k: &&Kind| {
-        let diameter = match k.size {
-            Size::Mm { diameter, .. } => diameter,
-            Size::Measured { mean, .. } => mean,
-            Size::Ss(_) => 0.0,
-        };
-        k.weight_g.is_none() && diameter > MOST_MM
-    };
+    let large = |k: &&Kind| k.weight_g.is_none() && largest_mm(k.size) > MOST_MM;
     let mut kinds = recipe.iter().filter_map(|p| shelf.kinds.get(p.kind)?.as_ref());
     let Some(kind) = kinds.find(large) else { return Some(()) };
     node.wrong(
         format!("nobody knows what one `{}` weighs", shortened(&kind.name)),
         "add its `weight` to the `[[kind]]`, like \"0.14 g\"",
     )
+}
+
+/// Refuses a bag that cannot hold one stone of each kind.
+fn heavy_enough(node: &Node<'_, '_>, g: f64, recipe: &[MixPart], shelf: &Shelf) -> Option<()> {
+    let mut kinds = recipe.iter().filter_map(|p| shelf.kinds.get(p.kind)?.as_ref());
+    let weight_g = |k: &Kind| k.weight_g.unwrap_or_else(|| usual_weight_g(largest_mm(k.size)));
+    let Some(kind) = kinds.find(|k| weight_g(k) > g) else { return Some(()) };
+    let (name, one_g) = (shortened(&kind.name), trimmed(weight_g(kind), 3));
+    node.wrong(
+        format!("lighter than one stone of `{name}`, {one_g} g"),
+        "put more in, or say how many `stones` it holds",
+    )
+}
+
+/// The largest stone of a size, mm.
+fn largest_mm(size: Size) -> f64 {
+    match size {
+        Size::Ss(n) => lay::sizes::round(n).map_or(0.0, |range| range.1),
+        Size::Mm { diameter, tolerance } => diameter + tolerance,
+        Size::Measured { mean, spread, .. } => mean + 3.0 * spread,
+    }
 }
 
 fn content(f: &mut Fields<'_, '_>) -> Option<Content> {

@@ -126,6 +126,17 @@ fn suppliers() -> impl Strategy<Value = String> {
     })
 }
 
+/// How an adhesive is mixed: all of its keys go only with a ratio.
+fn mixed() -> impl Strategy<Value = String> {
+    prop::sample::select(vec![
+        "",
+        "ratio = \"1:100\"\n",
+        "ratio = \"2:1\"\nby = \"weight\"\n",
+        "ratio = \"100:1\"\nby = \"volume\"\ndensity_a = \"0.5 g/ml\"\ndensity_b = \"5 g/ml\"\n",
+    ])
+    .prop_map(str::to_owned)
+}
+
 /// The adhesive and the keys of the piece that name it.
 fn glue() -> impl Strategy<Value = (String, String)> {
     let sort = prop::sample::select(vec![
@@ -139,12 +150,11 @@ fn glue() -> impl Strategy<Value = (String, String)> {
     ]);
     let label = (
         key("open", &["\"6 s\"", "\"7 min\"", "\"90 days\""]),
-        key("pot", &["\"6 s\"", "\"40 min\""]),
+        prop::sample::select(vec!["pot = \"6 s\"\n", "pot = \"40 min\"\n"]).prop_map(str::to_owned),
         key("handle", &["\"6 s\"", "\"10 days\""]),
         key("cure", &["\"10 days\"", "\"90 days\""]),
         key("recoat", &["\"4 h\""]),
-        key("ratio", &["\"1:100\"", "\"2:1\""]),
-        key("by", &["\"volume\"", "\"weight\""]),
+        mixed(),
         key("density", &["\"0.5 g/ml\"", "\"5 g/ml\""]),
         key("waste", &["0", "\"100 %\""]),
         key("pigment_limit", &["0", "\"50 %\""]),
@@ -162,7 +172,7 @@ fn glue() -> impl Strategy<Value = (String, String)> {
     ]);
     (sort, label, apply, container).prop_map(|(sort, l, apply, container)| {
         let sheet = sort == "adhesive sheet";
-        let label = [l.0, l.1, l.2, l.3, l.4, l.5, l.6, l.7, l.8, l.9].concat();
+        let label = [l.0, l.1, l.2, l.3, l.4, if sheet { String::new() } else { l.5 }, l.6, l.7, l.8].concat();
         let container =
             if sheet { "container = \"20 x 30 cm\"\nprice = \"2\"\n" } else { container };
         let apply = if sheet { "" } else { apply };
@@ -222,7 +232,7 @@ fn bag() -> impl Strategy<Value = String> {
     let size = prop::sample::select(vec![
         "stones = 1\n",
         "stones = 1000000\n",
-        "weight = \"0.001 g\"\n",
+        "weight = \"0.1 g\"\n",
         "weight = \"100 kg\"\n",
     ]);
     let rest = vec![
