@@ -78,7 +78,7 @@ fn stock() -> impl Strategy<Value = String> {
                 .boxed(),
             key("lot", &["\"L1\"", "\"L2\""]),
             key("reserved", &["0"]),
-            key("price", &["0", "\"0.000001\"", "\"1000000\""]),
+            key("price", &["0", "\"0.000001\"", "\"1000\""]),
         ],
     );
     prop::collection::vec(entry, 0..4).prop_map(|all| all.concat())
@@ -88,7 +88,7 @@ fn suppliers() -> impl Strategy<Value = String> {
     let offer = (
         prop::sample::select(vec!["a", "b"]),
         prop::sample::select(vec!["1", "100", "10000000"]),
-        prop::sample::select(vec!["0", "\"2.10\"", "\"1000000\""]),
+        prop::sample::select(vec!["0", "\"2.10\"", "\"1000\""]),
         prop::sample::select(vec![
             "",
             ", packs = 0",
@@ -167,7 +167,7 @@ fn glue() -> impl Strategy<Value = (String, String)> {
     ]);
     let container = prop::sample::select(vec![
         "",
-        "container = \"0.1 ml\"\nprice = \"1000000\"\n",
+        "container = \"0.1 ml\"\nprice = \"1000\"\n",
         "container = \"30 g\"\n",
     ]);
     (sort, label, apply, container).prop_map(|(sort, l, apply, container)| {
@@ -196,7 +196,7 @@ fn piece_keys() -> impl Strategy<Value = String> {
         key("pack", &["\"0 min\"", "\"24 h\""]),
         key("sides", &["1", "2", "20"]),
         key("blank_price", &["0", "\"1000000\""]),
-        key("price", &["\"0.01\"", "\"1000000\""]),
+        key("price", &["\"1.00\"", "\"1000000\""]),
         key("margin", &["\"1 mm\"", "\"4.9 mm\"", "\"6 mm\""]),
     ];
     keys.prop_map(|keys| {

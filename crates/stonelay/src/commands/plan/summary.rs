@@ -19,12 +19,12 @@ const INDENT: &str = "                ";
 pub(super) fn text(plan: &Plan) -> String {
     let mut text = wrapped(&plan.answer.to_string(), "", "  ") + "\n";
     text += &(wrapped(&plan.order, "", "") + "\n");
-    text += &section("How many", &how_many(plan));
-    text += &section("What to buy", &what_to_buy(plan));
-    text += &section("What it costs", &what_it_costs(plan));
-    text += &section("How long", &how_long(plan));
-    text += &section("When", &when(plan));
-    text += &section("What to charge", &what_to_charge(plan));
+    text += &section("How many", "buy", &how_many(plan));
+    text += &section("What to buy", "buy", &what_to_buy(plan));
+    text += &section("What it costs", "price", &what_it_costs(plan));
+    text += &section("How long", "price", &how_long(plan));
+    text += &section("When", "calendar", &when(plan));
+    text += &section("What to charge", "price", &what_to_charge(plan));
     let room = LINES.saturating_sub(lines(&text));
     text + &watch(plan, room)
 }
@@ -34,7 +34,7 @@ fn lines(text: &str) -> usize {
 }
 
 /// A section with its head at the margin; what does not fit is left to the verb that shows it all.
-fn section(head: &str, said: &[String]) -> String {
+fn section(head: &str, verb: &str, said: &[String]) -> String {
     let mut all: Vec<String> = vec![];
     for sentence in said.iter().filter(|s| !s.is_empty()) {
         all.extend(wrapped(sentence, INDENT, INDENT).lines().map(str::to_owned));
@@ -42,7 +42,7 @@ fn section(head: &str, said: &[String]) -> String {
     if all.len() > SECTION {
         all.truncate(SECTION);
         if let Some(last) = all.last_mut() {
-            *last = format!("{INDENT}…");
+            *last = format!("{INDENT}… `stonelay {verb}` shows more");
         }
     }
     if let Some(first) = all.first_mut() {
