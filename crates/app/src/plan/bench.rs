@@ -134,8 +134,7 @@ pub(super) fn stretches(
         };
         let (stretches, findings) = planning::stretches::stretches(&input)?;
         // Each is about one piece; in a plan there are several.
-        let of_piece = |f: Finding| Finding { text: format!("`{}`: {}", piece.name, f.text), ..f };
-        found.extend(findings.into_iter().map(of_piece));
+        found.extend(findings);
         let (name, copies) = (piece.name.clone(), p.asked.quantity);
         all.push(PieceStretches { piece: name, copies, stretches });
     }
