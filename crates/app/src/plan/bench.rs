@@ -133,7 +133,6 @@ pub(super) fn stretches(
             room,
         };
         let (stretches, findings) = planning::stretches::stretches(&input)?;
-        // Each is about one piece; in a plan there are several.
         found.extend(findings);
         let (name, copies) = (piece.name.clone(), p.asked.quantity);
         all.push(PieceStretches { piece: name, copies, stretches });
