@@ -34,6 +34,8 @@ pub struct Answer {
     /// What the customer pays, tax included.
     #[schemars(with = "Option<String>")]
     pub charge: Option<Decimal>,
+    /// Decimals of its currency.
+    pub digits: u32,
     /// Its currency, ISO 4217.
     pub currency: Option<String>,
 }
@@ -55,6 +57,7 @@ pub(super) fn answer(
         ready: calendar.ship_on,
         in_time: calendar.due_met,
         charge: price.map(|p| p.charged.gross),
+        digits: price.map_or(2, |p| p.digits),
         currency: price.map(|p| p.currency.clone()),
     }
 }
@@ -81,7 +84,7 @@ impl fmt::Display for Answer {
         )?;
         // The currency is said below: the line has to fit a screen of 80 columns.
         if let Some(charge) = self.charge {
-            write!(f, " · charge {}", crate::money(charge))?;
+            write!(f, " · charge {}", crate::money(charge, self.digits))?;
         }
         Ok(())
     }

@@ -40,13 +40,21 @@ pub(super) fn buy(
         }
     }
     found.extend(findings);
-    found.extend(minimum_decides(asked, &purchase)?);
+    found.extend(minimum_decides(
+        asked,
+        &purchase,
+        laid.terms.price.currency.map_or(2, |c| c.digits()),
+    )?);
     Ok(purchase)
 }
 
 /// Whether a supplier's minimum, and not the need, decides what is bought: found by asking the same
 /// market without minimums.
-fn minimum_decides(mut market: Market, purchase: &Purchase) -> Result<Option<Finding>, PlanError> {
+fn minimum_decides(
+    mut market: Market,
+    purchase: &Purchase,
+    digits: u32,
+) -> Result<Option<Finding>, PlanError> {
     let used = |name: &str| purchase.deliveries.iter().any(|d| d.supplier == name);
     let with_minimum: Vec<String> = market
         .suppliers
@@ -68,8 +76,8 @@ fn minimum_decides(mut market: Market, purchase: &Purchase) -> Result<Option<Fin
     let hint = "buy for several orders at once, or take another supplier";
     let found = Finding::new("plan.minimum-decides", Severity::Note, text, hint);
     Ok(Some(found.with(
-        format!("{} more", crate::money(dearer)),
-        format!("{} without a minimum", crate::money(free.total)),
+        format!("{} more", crate::money(dearer, digits)),
+        format!("{} without a minimum", crate::money(free.total, digits)),
     )))
 }
 

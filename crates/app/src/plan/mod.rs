@@ -28,6 +28,7 @@ pub use hand::{HandCount, HandKind};
 pub use tints::PieceTint;
 
 use crate::laying::LaidOrder;
+use crate::money;
 use jiff::civil::Date;
 use lay::finding::Page;
 use lay::{Finding, Severity, Stopped, Watch};
@@ -45,6 +46,8 @@ use planning::tint::TintError;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+/// Decimals of money where the document names no currency.
+const USUAL_DIGITS: u32 = 2;
 /// Name of the format in its files.
 const FORMAT: &str = "stonelay-plan";
 
@@ -278,6 +281,11 @@ impl Found {
 }
 
 impl Plan {
+    /// An amount of money of this plan, for people.
+    pub fn money(&self, amount: rust_decimal::Decimal) -> String {
+        money(amount, self.price.as_ref().map_or(USUAL_DIGITS, |p| p.digits))
+    }
+
     /// What to watch in one part.
     pub fn findings_of(&self, part: Part) -> impl Iterator<Item = &PlanFinding> {
         self.findings.iter().filter(move |f| f.part == part)

@@ -19,15 +19,13 @@ pub(super) fn goods(model: &Model, basket: &Basket) -> Vec<(Money, u64)> {
 }
 
 /// Goods, deliveries and missing stones together; `None` if a minimum is missed.
-pub(super) fn cost(model: &Model, missing: &[Vec<u64>], basket: &Basket) -> Option<Money> {
+pub(super) fn cost(model: &Model, basket: &Basket) -> Option<Money> {
     let mut cost: Money = 0;
     for (terms, (goods, packs)) in model.terms.iter().zip(goods(model, basket)) {
         cost += goods + terms.charge(goods, packs)?;
     }
-    for ((group, packs), missing) in model.groups.iter().zip(basket).zip(missing) {
-        let lines = group.lines.iter().zip(packs);
-        let state = lines.fold(0, |state, (line, &x)| group.after(state, line, x));
-        cost += Money::from(missing[state]) * model.missing;
+    for (group, packs) in model.groups.iter().zip(basket) {
+        cost += Money::from(group.missing_after(packs)) * model.missing;
     }
     Some(cost)
 }

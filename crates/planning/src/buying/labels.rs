@@ -93,8 +93,8 @@ fn covers(search: &mut Search, frame: &mut Frame, node: &Node) -> Option<Vec<(us
     let charged: Money = frame.binding.iter().map(|&(s, floor)| floor * node.back[s]).sum();
     let mut tables = vec![];
     let mut least = charged + frame.deliveries * PARTS;
-    for (g, group) in search.model.groups.iter().enumerate() {
-        let table = Table::new(group, &search.missing_counted[g], &frame.prices);
+    for group in &search.model.groups {
+        let table = Table::new(group, search.model.missing, &frame.prices);
         search.steps = search.steps.saturating_sub(table.steps());
         least += table.least();
         tables.push(table);
@@ -114,8 +114,8 @@ fn covers(search: &mut Search, frame: &mut Frame, node: &Node) -> Option<Vec<(us
         }
         // Few rooms are tried: each is an eighth of the one before.
         let found = loop {
-            let mut lister = Lister::new(search, frame, group, table, g, room, node.width);
-            if lister.list(0, 0, 0) {
+            let mut lister = Lister::new(search, frame, group, table, room, node.width);
+            if lister.list(0, 0, 0, Lost::default()) {
                 break lister.found;
             }
             let cheapest = lister.cheapest();
@@ -140,13 +140,31 @@ fn reduced(mut covers: Vec<Cover>) -> Vec<Cover> {
     covers
 }
 
+/// What a row of the last class leaves out, counted; nothing before that class.
+#[derive(Clone, Copy, Default)]
+struct Lost {
+    /// Stones missing whatever is bought of the last class.
+    short: Money,
+    /// Units of use that are no stones of use: they were counted as missing if any are.
+    excess: Money,
+    /// One stone.
+    stone: Money,
+}
+
+impl Lost {
+    /// What `row` says with what it leaves out.
+    fn all(&self, row: Money) -> Money {
+        row + self.short - if row >= self.stone { self.excess } else { 0 }
+    }
+}
+
 /// Lists the covers of a group whose counted cost is at most `room` above the cheapest.
 struct Lister<'a> {
     frame: &'a Frame,
     group: &'a Group,
     table: &'a Table,
-    missing: &'a [u64],
-    missing_price: Money,
+    /// What a missing stone counts.
+    missing: Money,
     room: Money,
     packs: Vec<u64>,
     found: Vec<Cover>,
@@ -160,7 +178,6 @@ impl<'a> Lister<'a> {
         frame: &'a Frame,
         group: &'a Group,
         table: &'a Table,
-        g: usize,
         room: Money,
         width: usize,
     ) -> Lister<'a> {
@@ -168,8 +185,7 @@ impl<'a> Lister<'a> {
             frame,
             group,
             table,
-            missing: &search.missing[g],
-            missing_price: search.model.missing,
+            missing: search.model.missing,
             room,
             packs: vec![0; group.lines.len()],
             found: vec![],
@@ -178,28 +194,38 @@ impl<'a> Lister<'a> {
         }
     }
 
-    /// Lists from the `at`-th open line on; `false` if there are too many.
-    fn list(&mut self, at: usize, state: usize, counted: Money) -> bool {
+    /// Lists from the `at`-th open line on; `false` if there are too many. `lost` says how to read
+    /// the table's rows within the last class.
+    fn list(&mut self, at: usize, mut state: usize, counted: Money, mut lost: Lost) -> bool {
         *self.steps = self.steps.saturating_sub(1);
         let Some(&i) = self.table.lines.get(at) else {
-            let cover = self.cover(state, counted);
+            let cover = self.cover(counted);
             self.found.push(cover);
             return self.found.len() < self.most;
         };
+        if self.table.joins(at) {
+            let stone = self.missing * PARTS;
+            lost = Lost {
+                short: Money::from(self.group.junction[state].short) * stone,
+                excess: Money::from(self.group.excess(state)) * stone,
+                stone,
+            };
+            state = self.group.enter(state);
+        }
         let line = &self.group.lines[i];
         let limit = self.table.least() + self.room;
-        let next = &self.table.rows[at + 1];
+        let next = self.table.after(at);
         let most = line.most.unwrap_or(u64::MAX).min(self.largest(i));
         for x in 0..=most {
             let after = self.group.after(state, line, x);
             let cost = counted + self.frame.prices.counted(line, line.cost(x));
-            if cost + next[after] <= limit {
+            if cost + lost.all(next[after]) <= limit {
                 self.packs[i] = x;
-                if !self.list(at + 1, after, cost) {
+                if !self.list(at + 1, after, cost, lost) {
                     self.packs[i] = 0;
                     return false;
                 }
-            } else if x >= line.last_break() && cost + next[next.len() - 1] > limit {
+            } else if x >= line.last_break() && cost + lost.all(next[next.len() - 1]) > limit {
                 // From here on it only becomes dearer, whatever it covers.
                 break;
             }
@@ -218,17 +244,17 @@ impl<'a> Lister<'a> {
         covering.max(line.last_break()).max(u64::try_from(reaching).unwrap_or(u64::MAX))
     }
 
-    fn cover(&self, state: usize, counted: Money) -> Cover {
+    fn cover(&self, counted: Money) -> Cover {
         let mut spent = vec![0; self.frame.binding.len()];
-        let mut cost = Money::from(self.missing[state]) * self.missing_price;
+        let missing = Money::from(self.group.missing_after(&self.packs)) * self.missing;
+        let mut cost = missing;
         for (line, &x) in self.group.lines.iter().zip(&self.packs).filter(|(_, x)| **x > 0) {
             cost += line.cost(x);
             if let Some(b) = self.frame.binding.iter().position(|b| b.0 == line.supplier) {
                 spent[b] = (spent[b] + line.cost(x)).min(self.frame.binding[b].1);
             }
         }
-        let excess =
-            counted + self.table.rows[self.table.rows.len() - 1][state] - self.table.least();
+        let excess = counted + missing * PARTS - self.table.least();
         Cover { packs: self.packs.clone(), cost, spent, excess }
     }
 
@@ -236,9 +262,8 @@ impl<'a> Lister<'a> {
     fn cheapest(&mut self) -> Cover {
         self.packs = self.table.packs(self.group, &self.frame.prices);
         let lines = self.group.lines.iter().zip(&self.packs);
-        let state = lines.clone().fold(0, |state, (line, &x)| self.group.after(state, line, x));
         let counted = lines.map(|(l, &x)| self.frame.prices.counted(l, l.cost(x))).sum();
-        self.cover(state, counted)
+        self.cover(counted)
     }
 }
 

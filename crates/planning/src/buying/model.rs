@@ -13,7 +13,7 @@ use std::cmp::Reverse;
 pub(super) type Money = i128;
 
 /// States that the table of one group may have. Above it packs are rounded to coarser units.
-const MOST_STATES: u64 = 1 << 18;
+const MOST_STATES: u64 = 1 << 16;
 
 /// A market in whole numbers.
 #[derive(Debug)]
@@ -57,10 +57,25 @@ impl Terms {
 pub(super) struct Group {
     /// Stones needed, by demand.
     pub(super) needs: Vec<u64>,
-    /// Supply by whom it may serve.
+    /// Supply by whom it may serve, the largest last.
     pub(super) classes: Vec<Class>,
     /// Offers, those of one class side by side.
     pub(super) lines: Vec<OfferLine>,
+    /// What the last class has to do, by state of all others.
+    pub(super) junction: Vec<Junction>,
+}
+
+/// What is left when all classes but the last are bought.
+///
+/// What was bought of them matters only by this: of the last class so many stones are of use, and
+/// so many stones are missing whatever is bought of it. So it needs a table over its own units
+/// alone, and not over those of all classes.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Junction {
+    /// Stones missing even if the last class had no end.
+    pub(super) short: u64,
+    /// Stones of the last class that are of use.
+    pub(super) due: u64,
 }
 
 /// Supply that may serve the same demands.
@@ -132,9 +147,24 @@ pub(super) enum Rounding {
 }
 
 impl Group {
-    /// States of the group: units bought of every class, each up to enough.
+    /// A group of these parts, for tests.
+    #[cfg(test)]
+    pub(super) fn joined(needs: Vec<u64>, classes: Vec<Class>, lines: Vec<OfferLine>) -> Group {
+        let mut group = Group { needs, classes, lines, junction: vec![] };
+        sort_classes(&mut group);
+        group.join();
+        group
+    }
+
+    /// States of all classes but the last: units bought of each, up to enough.
     fn n_states(&self) -> u64 {
-        self.classes.iter().fold(1u64, |n, c| n.saturating_mul(c.enough + 1))
+        let before = &self.classes[..self.last()];
+        before.iter().fold(1u64, |n, c| n.saturating_mul(c.enough + 1))
+    }
+
+    /// The last class.
+    pub(super) fn last(&self) -> usize {
+        self.classes.len() - 1
     }
 
     /// Whether a pack of some line is not what its units say.
@@ -143,7 +173,7 @@ impl Group {
         self.lines.iter().any(|l| l.units * self.classes[l.class].unit != pack(l))
     }
 
-    /// Units of class `class` in `state`.
+    /// Units of class `class` in `state`: a state of all classes but the last, or of the last alone.
     pub(super) fn units(&self, state: usize, class: usize) -> u64 {
         let c = &self.classes[class];
         state as u64 / c.stride % (c.enough + 1)
@@ -157,24 +187,73 @@ impl Group {
         state + (more * class.stride) as usize
     }
 
-    /// Stones missing in every state: by Hall's theorem, the most that some of the demands need
-    /// beyond what may serve any of them.
-    pub(super) fn missing(&self) -> Vec<u64> {
-        let mut worst = vec![0; self.n_states() as usize];
+    /// The state in which the last class is begun, after `state` of all others: as if all were
+    /// bought but what is of use.
+    pub(super) fn enter(&self, state: usize) -> usize {
+        let class = &self.classes[self.last()];
+        (class.enough - self.junction[state].due.div_ceil(class.unit)) as usize
+    }
+
+    /// Stones by which the units of use exceed the stones of use after `state`.
+    pub(super) fn excess(&self, state: usize) -> u64 {
+        let (due, unit) = (self.junction[state].due, self.classes[self.last()].unit);
+        due.div_ceil(unit) * unit - due
+    }
+
+    /// Stones missing when `packs` of every line are bought.
+    pub(super) fn missing_after(&self, packs: &[u64]) -> u64 {
+        let mut bought = vec![0u64; self.classes.len()];
+        for (line, &x) in self.lines.iter().zip(packs) {
+            let stones = line.units.saturating_mul(x).saturating_mul(self.classes[line.class].unit);
+            bought[line.class] = bought[line.class].saturating_add(stones);
+        }
+        let (without, with) = self.lacking(&bought);
+        without.max(with)
+    }
+
+    /// By Hall's theorem, the most that some of the demands need beyond what may serve any of them,
+    /// when `bought` stones of every class are there: among demands that the last class does not
+    /// serve, and among the others.
+    fn lacking(&self, bought: &[u64]) -> (u64, u64) {
+        let (mut without, mut with) = (0, 0);
         for set in 1..1u64 << self.needs.len() {
-            let inside = |i: usize| set >> i & 1 == 1;
-            let need: u64 =
-                (0..self.needs.len()).filter(|&i| inside(i)).map(|i| self.needs[i]).sum();
-            let serving: Vec<usize> =
-                (0..self.classes.len()).filter(|&c| self.classes[c].serves & set != 0).collect();
-            let stock: u64 = serving.iter().map(|&c| self.classes[c].stock).sum();
-            for (state, worst) in worst.iter_mut().enumerate() {
-                let bought: u64 =
-                    serving.iter().map(|&c| self.units(state, c) * self.classes[c].unit).sum();
-                *worst = need.saturating_sub(stock + bought).max(*worst);
+            let needs = self.needs.iter().enumerate().filter(|(i, _)| set >> i & 1 == 1);
+            let need: u64 = needs.map(|n| n.1).sum();
+            let serving = self.classes.iter().zip(bought).filter(|(c, _)| c.serves & set != 0);
+            let supply = serving.fold(0u64, |n, (c, b)| n.saturating_add(c.stock + b));
+            let lacking = need.saturating_sub(supply);
+            if self.classes[self.last()].serves & set == 0 {
+                without = lacking.max(without);
+            } else {
+                with = lacking.max(with);
             }
         }
-        worst
+        (without, with)
+    }
+
+    /// Finds what is left for the last class after every state of the others.
+    fn join(&mut self) {
+        let n = self.n_states() as usize;
+        let last = self.last();
+        let mut bought = vec![0; self.classes.len()];
+        let mut junction = Vec::with_capacity(n);
+        let sold = self.lines.iter().any(|l| l.class == last);
+        for state in 0..n {
+            for (c, bought) in bought[..last].iter_mut().enumerate() {
+                *bought = self.units(state, c) * self.classes[c].unit;
+            }
+            let (without, with) = self.lacking(&bought);
+            junction.push(if sold {
+                Junction { short: without, due: with.saturating_sub(without) }
+            } else {
+                Junction { short: without.max(with), due: 0 }
+            });
+        }
+        let class = &mut self.classes[last];
+        let due = junction.iter().map(|j| j.due.div_ceil(class.unit));
+        class.enough = due.max().unwrap_or(0);
+        class.stride = 1;
+        self.junction = junction;
     }
 }
 
@@ -295,7 +374,7 @@ fn groups(builder: &Builder, wanted: &[usize], rounded: &mut bool) -> Vec<Group>
     let Builder { market, matches, rounding, .. } = builder;
     if wanted.len() <= MOST_DEMANDS {
         let group = builder.group(&Share::new(market, matches, wanted));
-        if group.n_states() <= MOST_STATES {
+        if let Some(group) = group {
             return vec![group];
         }
     }
@@ -304,7 +383,7 @@ fn groups(builder: &Builder, wanted: &[usize], rounded: &mut bool) -> Vec<Group>
         Rounding::Down => Share::apart(market, matches, wanted),
         Rounding::Up => vec![Share::together(market, matches, wanted)],
     };
-    shares.iter().map(|s| builder.group(s)).collect()
+    shares.iter().filter_map(|s| builder.group(s)).collect()
 }
 
 /// What groups are built from.
@@ -317,7 +396,8 @@ struct Builder<'m> {
 }
 
 impl Builder<'_> {
-    fn group(&self, share: &Share) -> Group {
+    /// The group of `share`; `None` if there would be too many states.
+    fn group(&self, share: &Share) -> Option<Group> {
         let mut classes: Vec<Class> = vec![];
         let mut class_of = vec![None; self.market.kinds.len()];
         let mut supply = share.supply.clone();
@@ -330,21 +410,16 @@ impl Builder<'_> {
             classes[last].stock += stock;
             class_of[kind] = Some(last);
         }
-        let mut lines = self.lines(&class_of);
-        // The rows of a class span the states of all classes before it: few offers come last.
-        let n_lines = |c: usize| lines.iter().filter(|l| l.class == c).count();
-        let mut order: Vec<usize> = (0..classes.len()).collect();
-        order.sort_by_key(|&c| (Reverse(n_lines(c)), c));
-        let mut place = vec![0; classes.len()];
-        order.iter().enumerate().for_each(|(to, &from)| place[from] = to);
-        lines.iter_mut().for_each(|l| l.class = place[l.class]);
-        lines.sort_by_key(|l| (l.class, l.offer));
-        let mut sorted: Vec<(usize, Class)> = place.into_iter().zip(classes).collect();
-        sorted.sort_by_key(|c| c.0);
-        let classes = sorted.into_iter().map(|c| c.1).collect();
-        let mut group = Group { needs: share.needs.clone(), classes, lines };
+        let lines = self.lines(&class_of);
+        let needs = share.needs.clone();
+        let mut group = Group { needs, classes, lines, junction: vec![] };
         self.set_units(&mut group);
-        group
+        sort_classes(&mut group);
+        if group.n_states() > MOST_STATES {
+            return None;
+        }
+        group.join();
+        Some(group)
     }
 
     /// Offers of the kinds that have a class.
@@ -373,15 +448,15 @@ impl Builder<'_> {
     /// Chooses the unit of every class: what all its packs divide by, or coarser if one class alone
     /// would have too many states.
     fn set_units(&self, group: &mut Group) {
-        let Group { needs, classes, lines } = group;
+        let Group { needs, classes, lines, .. } = group;
         let pack = |l: &OfferLine| u64::from(self.market.offers[l.offer].pack);
         let alone = classes.len() == 1;
-        let mut stride = 1;
         for (i, class) in classes.iter_mut().enumerate() {
             let wanted = (0..needs.len()).filter(|&d| class.serves >> d & 1 == 1);
             let wanted: u64 = wanted.map(|d| needs[d]).sum();
-            // A class that shares its demands may have to leave its stock to them.
-            let most = if alone { wanted.saturating_sub(class.stock) } else { wanted };
+            // Stock that may serve one demand only is for that.
+            let one = class.serves.count_ones() == 1;
+            let most = if one { wanted.saturating_sub(class.stock) } else { wanted };
             let packs: Vec<u64> = lines.iter().filter(|l| l.class == i).map(pack).collect();
             if !packs.is_empty() {
                 class.unit = packs.iter().copied().fold(0, gcd).max(1);
@@ -390,8 +465,6 @@ impl Builder<'_> {
                 }
                 class.enough = most.div_ceil(class.unit);
             }
-            class.stride = stride;
-            stride = stride.saturating_mul(class.enough + 1);
         }
         for line in lines.iter_mut() {
             let unit = classes[line.class].unit;
@@ -400,6 +473,32 @@ impl Builder<'_> {
                 Rounding::Up => pack(line).div_ceil(unit),
             };
         }
+    }
+}
+
+/// Brings the classes into the order that makes the smallest table: the largest last, since it needs
+/// no states of the others; before it those with many offers first, since the rows of a class span
+/// the states of all classes before it.
+fn sort_classes(group: &mut Group) {
+    let Group { classes, lines, .. } = group;
+    let n_lines = |c: usize| lines.iter().filter(|l| l.class == c).count();
+    let mut order: Vec<usize> = (0..classes.len()).collect();
+    order.sort_by_key(|&c| (Reverse(n_lines(c)), c));
+    if let Some(&largest) = order.iter().max_by_key(|&&c| (classes[c].enough, Reverse(c))) {
+        order.retain(|&c| c != largest);
+        order.push(largest);
+    }
+    let mut place = vec![0; classes.len()];
+    order.iter().enumerate().for_each(|(to, &from)| place[from] = to);
+    lines.iter_mut().for_each(|l| l.class = place[l.class]);
+    lines.sort_by_key(|l| (l.class, l.offer));
+    let mut sorted: Vec<(usize, Class)> = place.into_iter().zip(classes.drain(..)).collect();
+    sorted.sort_by_key(|c| c.0);
+    classes.extend(sorted.into_iter().map(|c| c.1));
+    let mut stride = 1u64;
+    for class in classes.iter_mut() {
+        class.stride = stride;
+        stride = stride.saturating_mul(class.enough + 1);
     }
 }
 

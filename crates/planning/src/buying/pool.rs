@@ -21,26 +21,25 @@ struct Seen {
 
 impl Pool {
     /// Nothing bought in any group.
-    pub(super) fn new(model: &Model, missing: &[Vec<u64>]) -> Pool {
-        let nothing = |missing: &Vec<u64>| {
-            let cost = Money::from(missing[0]) * model.missing;
-            vec![Seen { suppliers: 0, cost, spent: vec![] }]
-        };
-        Pool { covers: missing.iter().map(nothing).collect() }
+    pub(super) fn new(model: &Model) -> Pool {
+        let mut pool = Pool { covers: model.groups.iter().map(|_| vec![]).collect() };
+        for (g, group) in model.groups.iter().enumerate() {
+            pool.add(model, g, &vec![0; group.lines.len()]);
+        }
+        pool
     }
 
     /// Adds the cover `packs` of group `g`, unless one that spends the same is there.
-    pub(super) fn add(&mut self, model: &Model, missing: &[u64], g: usize, packs: &[u64]) {
+    pub(super) fn add(&mut self, model: &Model, g: usize, packs: &[u64]) {
         let group = &model.groups[g];
         let mut spent = vec![0; model.terms.len()];
-        let (mut suppliers, mut cost, mut state) = (0, 0, 0);
+        let (mut suppliers, mut cost) = (0, 0);
         for (line, &x) in group.lines.iter().zip(packs).filter(|(_, x)| **x > 0) {
             suppliers |= 1 << line.supplier;
             spent[line.supplier] += line.cost(x);
             cost += line.cost(x);
-            state = group.after(state, line, x);
         }
-        cost += Money::from(missing[state]) * model.missing;
+        cost += Money::from(group.missing_after(packs)) * model.missing;
         let spent = spent.into_iter().enumerate().filter(|s| s.1 > 0).collect();
         let same = |s: &Seen| s.suppliers == suppliers && s.cost == cost && s.spent == spent;
         if !self.covers[g].iter().any(same) {

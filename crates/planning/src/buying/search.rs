@@ -87,10 +87,6 @@ impl Node {
 /// What is known while searching.
 pub(super) struct Search<'m> {
     pub(super) model: &'m Model,
-    /// Missing stones by group and state.
-    pub(super) missing: Vec<Vec<u64>>,
-    /// The same, counted.
-    pub(super) missing_counted: Vec<Vec<Money>>,
     /// The best purchase so far and its cost.
     pub(super) best: (Money, Basket),
     /// Steps left.
@@ -140,19 +136,16 @@ fn ceil(counted: Money) -> Money {
 
 impl<'m> Search<'m> {
     fn new(model: &'m Model, steps: u64) -> Search<'m> {
-        let missing: Vec<Vec<u64>> = model.groups.iter().map(|g| g.missing()).collect();
-        let counted = |m: &u64| Money::from(*m) * model.missing * PARTS;
         let nothing: Basket = model.groups.iter().map(|g| vec![0; g.lines.len()]).collect();
-        let short: Money = missing.iter().map(|m| Money::from(m[0]) * model.missing).sum();
+        let short = model.groups.iter().zip(&nothing).map(|(g, none)| g.missing_after(none));
+        let short = Money::from(short.sum::<u64>()) * model.missing;
         let suppliers = model
             .groups
             .iter()
             .map(|g| g.lines.iter().fold(0u64, |set, line| set | 1 << line.supplier));
         Search {
             model,
-            missing_counted: missing.iter().map(|m| m.iter().map(counted).collect()).collect(),
-            pool: Pool::new(model, &missing),
-            missing,
+            pool: Pool::new(model),
             best: (short, nothing),
             steps,
             suppliers: suppliers.collect(),
@@ -202,11 +195,11 @@ impl<'m> Search<'m> {
                 basket.push(packs.clone());
                 continue;
             }
-            let table = Table::new(group, &self.missing_counted[g], &key);
+            let table = Table::new(group, self.model.missing, &key);
             let packs = table.packs(group, &key);
             self.steps = self.steps.saturating_sub(table.steps());
             counted += table.least();
-            self.pool.add(self.model, &self.missing[g], g, &packs);
+            self.pool.add(self.model, g, &packs);
             basket.push(packs.clone());
             self.known[g].insert(key, (table.least(), packs));
         }
@@ -215,7 +208,7 @@ impl<'m> Search<'m> {
 
     /// Keeps the purchase if it is better than the best.
     pub(super) fn offer(&mut self, basket: &Basket) {
-        if let Some(cost) = basket::cost(self.model, &self.missing, basket)
+        if let Some(cost) = basket::cost(self.model, basket)
             && cost < self.best.0
         {
             self.best = (cost, basket.clone());

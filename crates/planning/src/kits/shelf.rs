@@ -33,7 +33,7 @@ pub fn kits_on_shelf(kits: &[Kit], free: &[FreeStones]) -> Option<Finding> {
     (!short.is_empty()).then(|| {
         Finding::new(
             "plan.kit-stones",
-            Severity::Serious,
+            Severity::Warning,
             format!(
                 "stones for kits are missing, and they are not in the purchase: {}",
                 short.join(", ")

@@ -1,6 +1,6 @@
 //! What to buy: by supplier, from the shelf, what is left, which lot goes where.
 
-use super::table::{money, table, watch};
+use super::table::{table, watch};
 use crate::output::{counted, plural, wrapped};
 use app::plan::{Part, Plan};
 use planning::buying::Proof;
@@ -13,23 +13,27 @@ pub(super) fn text(plan: &Plan) -> String {
     let proof = match &p.proof {
         Proof::Cheapest => "nothing covers it for less".to_owned(),
         Proof::Within { over } => {
-            format!("the search ended: at most {} above the cheapest", money(*over))
+            format!("the search ended: at most {} above the cheapest", plan.money(*over))
         }
     };
     let currency = plan.price.as_ref().map_or(String::new(), |p| format!(" {}", p.currency));
-    let mut text =
-        format!("{} for {}{currency}: {proof}\n", counted(packs as usize, "pack"), money(p.total));
+    let packs = counted(packs as usize, "pack");
+    let bought = format!("{packs} for {}{currency}", plan.money(p.total));
+    let mut text = match plan.answer.short {
+        0 => format!("{bought}: {proof}\n"),
+        short => format!("{} short; {bought}\n", counted(short as usize, "stone")),
+    };
     text += &needs(plan);
     for d in &p.deliveries {
         let charge = if d.charge.is_zero() {
             "delivered free".to_owned()
         } else {
-            format!("delivery {}", money(d.charge))
+            format!("delivery {}", plan.money(d.charge))
         };
         let head = format!(
             "{}: {}, {charge}, here after {}",
             d.supplier,
-            money(d.goods),
+            plan.money(d.goods),
             counted(d.lead_days as usize, "working day")
         );
         text += &format!("\n{}\n", wrapped(&head, "", "  "));
@@ -37,8 +41,8 @@ pub(super) fn text(plan: &Plan) -> String {
             [
                 l.kind.clone(),
                 format!("{} × {}", grouped(l.packs), grouped(u64::from(l.pack))),
-                money(l.pack_price),
-                money(l.sum),
+                plan.money(l.pack_price),
+                plan.money(l.sum),
             ]
         });
         text += &table(["kind", "packs", "a pack", "sum"], rows.collect(), 1..=3);
@@ -90,7 +94,7 @@ fn needs(plan: &Plan) -> String {
             format!("{} %", trimmed(k.loss * 100.0, 1)),
         ]
     });
-    let head = ["kind", "to set", "spare", "to have", "on shelf", "buy", "loss"];
+    let head = ["kind", "to set", "spare", "to have", "from shelf", "buy", "loss"];
     let said = format!(
         "{} % sure for the whole order: {} % for each of {}; the chance comes to {} %",
         trimmed(plan.spare.sure * 100.0, 2),
@@ -119,7 +123,8 @@ fn rest(plan: &Plan) -> String {
     if !p.leftovers.is_empty() {
         let all: Vec<String> =
             p.leftovers.iter().map(|l| format!("{} {}", grouped(l.stones), l.kind)).collect();
-        let said = format!("Left over, worth {}: {}", money(p.leftover_value), all.join(" · "));
+        let said =
+            format!("Left over, worth {}: {}", plan.money(p.leftover_value), all.join(" · "));
         text += &format!("\n{}\n", wrapped(&said, "", "  "));
     }
     for s in &p.stand_ins {

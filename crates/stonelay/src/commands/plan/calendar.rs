@@ -4,7 +4,7 @@ use super::summary::day;
 use super::table::{time, watch, work};
 use crate::output::{counted, wrapped};
 use app::plan::{Part, Plan};
-use planning::calendar::{Activity, Because, Event};
+use planning::calendar::{Activity, Because, Event, Step};
 
 /// The calendar of the order.
 pub(super) fn text(plan: &Plan) -> String {
@@ -31,20 +31,44 @@ pub(super) fn text(plan: &Plan) -> String {
         }
     }
     text += "\nWhat decides the day\n";
-    for s in &c.critical_path {
-        let side = s.side.map_or(String::new(), |n| format!(", side {n}"));
-        let said = format!(
-            "{} to {}  {} {}, batch {}{side} ({})",
-            s.starts_at.strftime("%a %-d %b %H:%M"),
-            s.ends_at.strftime("%a %-d %b %H:%M"),
-            words(s.activity),
-            s.piece,
-            s.batch,
-            because(s.because)
-        );
-        text += &(wrapped(&said, "  ", "    ") + "\n");
+    for run in c.critical_path.chunk_by(alike) {
+        text += &decides(run);
     }
     text + &watch(plan.findings_of(Part::Calendar))
+}
+
+/// Whether two steps of the critical path are one thing to a maker: hands at one piece, batch after
+/// batch, or the same wait.
+fn alike(a: &Step, b: &Step) -> bool {
+    a.piece == b.piece && (a.activity == b.activity || by_hand(a.activity) && by_hand(b.activity))
+}
+
+fn by_hand(a: Activity) -> bool {
+    !matches!(a, Activity::Drying | Activity::Handling | Activity::Curing)
+}
+
+fn decides(run: &[Step]) -> String {
+    let (Some(first), Some(last)) = (run.first(), run.last()) else { return String::new() };
+    let mut done: Vec<&str> = vec![];
+    for step in run {
+        if !done.contains(&words(step.activity)) {
+            done.push(words(step.activity));
+        }
+    }
+    let side = first.side.filter(|n| *n > 1).map_or(String::new(), |n| format!(", side {n}"));
+    let (least, most) =
+        run.iter().fold((u32::MAX, 0), |(l, m), s| (l.min(s.batch), m.max(s.batch)));
+    let batches =
+        if least == most { format!("batch {least}") } else { format!("batches {least}–{most}") };
+    let said = format!(
+        "{} to {}  {}, {batches}{side}: {} ({})",
+        first.starts_at.strftime("%a %-d %b %H:%M"),
+        last.ends_at.strftime("%a %-d %b %H:%M"),
+        first.piece,
+        done.join(" and "),
+        because(first.because)
+    );
+    wrapped(&said, "  ", "    ") + "\n"
 }
 
 fn line(e: &Event) -> String {

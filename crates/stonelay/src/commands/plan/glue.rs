@@ -1,9 +1,9 @@
 //! Adhesive: how much, in which batches, what to buy, what to take care of.
 
-use super::table::{money, table, time, watch};
+use super::table::{table, time, watch};
 use crate::output::{counted, plural, wrapped};
 use app::plan::{Part, Plan};
-use planning::adhesive::Amount;
+use planning::adhesive::{Amount, Container};
 use units::trimmed;
 
 /// The adhesive of the order.
@@ -11,10 +11,10 @@ pub(super) fn text(plan: &Plan) -> String {
     let g = &plan.glue;
     let all: Vec<String> =
         g.adhesives.iter().map(|a| format!("{} {}", amount(&a.need), a.adhesive)).collect();
-    let cost = g.cost.map_or(String::new(), |c| format!("; to buy for {}", money(c)));
+    let cost = g.cost.map_or(String::new(), |c| format!("; to buy for {}", plan.money(c)));
     let mut text = wrapped(&format!("{}{cost}", all.join(" · ")), "", "  ") + "\n";
     for a in &g.adhesives {
-        text += &adhesive(a);
+        text += &adhesive(plan, a);
     }
     let rows = g.pieces.iter().map(|p| {
         [
@@ -29,21 +29,28 @@ pub(super) fn text(plan: &Plan) -> String {
     text += &table(["piece", "adhesive", "copies", "a copy", "all"], rows.collect(), 2..=4);
     text += &batches(plan);
     for t in &plan.tints {
+        let stands_out = if t.tint.furthest_difference > 0.0 {
+            format!(
+                ". {} stands out most, by {}",
+                t.tint.furthest_kind,
+                trimmed(t.tint.furthest_difference, 1)
+            )
+        } else {
+            String::new()
+        };
         let said = format!(
-            "Under {}: tint {}, {} g of pigment ({} % by weight). {} stands out most, by {}",
+            "Under {}: tint {}, {} g of pigment ({} % by weight){stands_out}",
             t.piece,
             t.tint.shown,
             trimmed(t.tint.pigment_g, 2),
             trimmed(t.tint.pigment * 100.0, 1),
-            t.tint.furthest_kind,
-            trimmed(t.tint.furthest_difference, 1),
         );
         text += &format!("\n{}\n", wrapped(&said, "", "  "));
     }
     text + &watch(plan.findings_of(Part::Glue))
 }
 
-fn adhesive(a: &planning::glue::AdhesiveNeed) -> String {
+fn adhesive(plan: &Plan, a: &planning::glue::AdhesiveNeed) -> String {
     let mut said = vec![format!("{} with waste", amount(&a.need))];
     if let Some(p) = &a.need.parts {
         said.push(format!(
@@ -55,11 +62,14 @@ fn adhesive(a: &planning::glue::AdhesiveNeed) -> String {
         ));
     }
     if let Some(n) = a.containers {
-        let left = a.leftover.as_ref().map_or(String::new(), |l| format!(", {} left", amount(l)));
+        let left = a.leftover.as_ref().map_or(String::new(), |l| match a.container {
+            Some(Container::G(_)) => format!(", {} g left", trimmed(l.g, 1)),
+            _ => format!(", {} left", amount(l)),
+        });
         said.push(format!("{}{left}", counted(n as usize, "container")));
     }
     if let Some(cost) = a.cost {
-        said.push(money(cost));
+        said.push(plan.money(cost));
     }
     let head = format!("{} ({}): {}", a.adhesive, a.sort.name(), said.join("; "));
     let mut text = format!("\n{}\n", wrapped(&head, "", "  "));

@@ -1,6 +1,6 @@
 //! Kits and bags: what goes into each.
 
-use super::table::{money, table, watch};
+use super::table::{table, watch};
 use crate::output::{counted, wrapped};
 use app::plan::{Part, Plan};
 use units::{grouped, trimmed};
@@ -12,9 +12,8 @@ pub(super) fn text(plan: &Plan) -> String {
     }
     let mut text = String::new();
     for k in &plan.kits {
-        let cost = k
-            .stones_cost
-            .map_or(String::new(), |c| format!(", stones for {}", money(c.round_dp(2))));
+        let cost =
+            k.stones_cost.map_or(String::new(), |c| format!(", stones for {}", plan.money(c)));
         let head = format!(
             "{}: {} of {}, {} in all{cost}",
             k.kit,
@@ -42,14 +41,14 @@ pub(super) fn text(plan: &Plan) -> String {
         text += &(wrapped(&shared, "  ", "  ") + "\n\n");
     }
     for b in &plan.bags {
-        text += &bag(b);
+        text += &bag(plan, b);
     }
     text.truncate(text.trim_end().len());
     text + "\n" + &watch(plan.findings_of(Part::Kits))
 }
 
-fn bag(b: &planning::mixes::MixBag) -> String {
-    let price = b.price.map_or(String::new(), |p| format!(", {} before tax", money(p)));
+fn bag(plan: &Plan, b: &planning::mixes::MixBag) -> String {
+    let price = b.price.map_or(String::new(), |p| format!(", {} before tax", plan.money(p)));
     let head = format!(
         "{}: {} in {} g ({} g with the bag){price}",
         b.mix,
@@ -73,10 +72,10 @@ fn bag(b: &planning::mixes::MixBag) -> String {
     if let Some(c) = &b.cost {
         said.push(format!(
             "costs {}: stones {}, bag {}, work {}",
-            money(c.total),
-            money(c.stones),
-            money(c.bag),
-            money(c.work)
+            plan.money(c.total),
+            plan.money(c.stones),
+            plan.money(c.bag),
+            plan.money(c.work)
         ));
     }
     if let Some(c) = &b.covers {
@@ -101,6 +100,10 @@ fn bag(b: &planning::mixes::MixBag) -> String {
 /// The labels of all kits, one after the other.
 pub(super) fn labels(plan: &Plan) -> String {
     let labels = plan.kits.iter().flat_map(|k| &k.labels);
+    let labels = labels.chain(plan.bags.iter().flat_map(|b| &b.labels));
     let each: Vec<String> = labels.map(|l| l.lines.join("\n") + "\n").collect();
+    if each.is_empty() {
+        return "no kit and no bag: add `[[kit]]` or `[[bag]]` to the document\n".to_owned();
+    }
     each.join("\n")
 }

@@ -59,7 +59,7 @@ pub(super) fn stretches(args: &args::Stretches) -> Result<Exit> {
         let shown: Vec<_> = plan.stretches.iter().filter(|s| wanted(&s.piece)).collect();
         let reasons: Vec<_> = shown.iter().flat_map(|s| &s.stretches.reasons).collect();
         let json = serde_json::json!({ "stretches": shown });
-        print(&args.part, &json, &reasons, || stretches::text(&shown))
+        print(&args.part, &json, &reasons, || stretches::text(plan, &shown))
     })
 }
 

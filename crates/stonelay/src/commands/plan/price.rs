@@ -1,6 +1,6 @@
 //! What the order costs and what to charge.
 
-use super::table::{money, table, time, watch, work};
+use super::table::{table, time, watch, work};
 use crate::output::wrapped;
 use app::plan::{Part, Plan};
 use planning::price::{PiecePrice, Price};
@@ -11,23 +11,23 @@ pub(super) fn text(plan: &Plan, p: &Price) -> String {
     let t = &p.charged;
     let mut text = format!(
         "charge {} {}: {} before tax, {} tax\n",
-        money(t.gross),
+        plan.money(t.gross),
         p.currency,
-        money(t.net),
-        money(t.tax)
+        plan.money(t.net),
+        plan.money(t.tax)
     );
     text += &format!(
         "deposit {}, balance {}; valid to {}\n",
-        money(t.deposit),
-        money(t.balance),
+        plan.money(t.deposit),
+        plan.money(t.balance),
         p.valid_until
     );
     text += "\nWhat it costs you\n";
     let mut rows: Vec<[String; 2]> =
-        p.sheet.iter().map(|l| [l.item.clone(), money(l.amount)]).collect();
-    rows.push(["cost".to_owned(), money(p.cost)]);
-    rows.extend(p.fees.iter().map(|f| [format!("fee: {}", f.name), money(f.amount)]));
-    rows.push(["profit".to_owned(), money(p.profit)]);
+        p.sheet.iter().map(|l| [l.item.clone(), plan.money(l.amount)]).collect();
+    rows.push(["cost".to_owned(), plan.money(p.cost)]);
+    rows.extend(p.fees.iter().map(|f| [format!("fee: {}", f.name), plan.money(f.amount)]));
+    rows.push(["profit".to_owned(), plan.money(p.profit)]);
     text += &table(["", p.currency.as_str()], rows, 1..=1);
     if let (Some(margin), Some(markup)) = (p.margin, p.markup) {
         let per_cent = |d: Decimal| (d * Decimal::ONE_HUNDRED).round_dp(2).normalize();
@@ -36,25 +36,25 @@ pub(super) fn text(plan: &Plan, p: &Price) -> String {
              {} before tax covers them",
             per_cent(margin),
             per_cent(markup),
-            money(p.floor)
+            plan.money(p.floor)
         );
         text += &(wrapped(&said, "  ", "  ") + "\n");
     }
     if let Some(r) = &p.rush {
         let said = format!(
             "in haste {} more before tax: {} in all",
-            money(r.charge),
-            money(r.rushed.gross)
+            plan.money(r.charge),
+            plan.money(r.rushed.gross)
         );
         text += &(wrapped(&said, "  ", "  ") + "\n");
     }
     if let Some(g) = &p.per_gross {
         let said = format!(
             "a gross applied: stones {} + work {} + the rest {} = {}",
-            money(g.stones),
-            money(g.labour),
-            money(g.on_top),
-            money(g.price)
+            plan.money(g.stones),
+            plan.money(g.labour),
+            plan.money(g.on_top),
+            plan.money(g.price)
         );
         text += &(wrapped(&said, "  ", "  ") + "\n");
     }
@@ -76,25 +76,25 @@ pub(super) fn text(plan: &Plan, p: &Price) -> String {
         [
             x.piece.clone(),
             x.copies.to_string(),
-            money(x.cost_each + share(x)),
-            money(x.floor_each),
-            money(x.suggested_each),
-            money(x.each),
-            money(x.net),
+            plan.money(x.cost_each + share(x, p.digits)),
+            plan.money(x.floor_each),
+            plan.money(x.suggested_each),
+            plan.money(x.each),
+            plan.money(x.net),
         ]
     });
     let head = ["piece", "copies", "cost", "no less than", "suggested", "price", "all"];
     text += &table(head, rows.collect(), 1..=6);
-    text += &quantities(p);
+    text += &quantities(plan, p);
     text + &watch(plan.findings_of(Part::Hours).chain(plan.findings_of(Part::Price)))
 }
 
 /// A copy's part of the costs of the whole order.
-fn share(x: &PiecePrice) -> Decimal {
-    x.order_part.checked_div(Decimal::from(x.copies.max(1))).unwrap_or_default().round_dp(2)
+fn share(x: &PiecePrice, digits: u32) -> Decimal {
+    x.order_part.checked_div(Decimal::from(x.copies.max(1))).unwrap_or_default().round_dp(digits)
 }
 
-fn quantities(p: &Price) -> String {
+fn quantities(plan: &Plan, p: &Price) -> String {
     let Some(first) = p.pieces.iter().find(|x| !x.by_quantity.is_empty()) else {
         return String::new();
     };
@@ -109,9 +109,9 @@ fn quantities(p: &Price) -> String {
                 },
                 q.copies.to_string(),
                 time(q.each_min),
-                money(q.floor_each),
-                money(q.each),
-                money(q.gross),
+                plan.money(q.floor_each),
+                plan.money(q.each),
+                plan.money(q.gross),
             ]);
         }
     }

@@ -1,6 +1,6 @@
 //! The whole plan on one screen of 80 × 40: the answer first.
 
-use super::table::{finding, money, time, work};
+use super::table::{finding, time, work};
 use crate::output::{counted, plural, wrapped};
 use app::plan::Plan;
 use jiff::civil::Date;
@@ -85,7 +85,7 @@ fn what_to_buy(plan: &Plan) -> Vec<String> {
         .map(|d| {
             let lines = p.lines.iter().filter(|l| l.supplier == d.supplier);
             let lines: Vec<String> = lines.map(|l| format!("{} {}", l.packs, l.kind)).collect();
-            let sum = money(d.goods + d.charge);
+            let sum = plan.money(d.goods + d.charge);
             format!("packs from {}: {} ({sum})", d.supplier, lines.join(", "))
         })
         .collect();
@@ -95,13 +95,13 @@ fn what_to_buy(plan: &Plan) -> Vec<String> {
     }
     said.extend(p.shortages.iter().map(|s| match s.packs {
         Some(packs) => format!(
-            "nobody sells {}: {} missing, {} of {}",
+            "{} not to be had: {} missing, {} of {}",
             s.kind,
             grouped(s.stones),
             counted(packs as usize, "pack"),
             s.usual_pack.unwrap_or_default()
         ),
-        None => format!("nobody sells {}: {} missing", s.kind, grouped(s.stones)),
+        None => format!("{} not to be had: {} missing", s.kind, grouped(s.stones)),
     }));
     let containers = plan.glue.adhesives.iter().filter_map(|a| {
         let n = a.containers?;
@@ -117,21 +117,22 @@ fn what_to_buy(plan: &Plan) -> Vec<String> {
 fn what_it_costs(plan: &Plan) -> Vec<String> {
     let p = &plan.purchase;
     let proof = match &p.proof {
-        Proof::Cheapest => "the cheapest there is".to_owned(),
-        Proof::Within { over } => format!("at most {} above the cheapest", money(*over)),
+        Proof::Cheapest if plan.answer.short > 0 => String::new(),
+        Proof::Cheapest => ", the cheapest there is".to_owned(),
+        Proof::Within { over } => format!(", at most {} above the cheapest", plan.money(*over)),
     };
     let mut said = vec![];
     if !p.lines.is_empty() {
         said.push(format!(
-            "stones to buy {}, {proof}; {} of it is left over afterwards",
-            money(p.total),
-            money(p.leftover_value)
+            "stones to buy {}{proof}; {} of it is left over afterwards",
+            plan.money(p.total),
+            plan.money(p.leftover_value)
         ));
     }
     if let Some(price) = &plan.price {
         let lines: Vec<String> =
-            price.sheet.iter().map(|l| format!("{} {}", l.item, money(l.amount))).collect();
-        said.push(format!("{} = {} {}", lines.join(" + "), money(price.cost), price.currency));
+            price.sheet.iter().map(|l| format!("{} {}", l.item, plan.money(l.amount))).collect();
+        said.push(format!("{} = {} {}", lines.join(" + "), plan.money(price.cost), price.currency));
     }
     if said.is_empty() {
         said.push("the document names no price".to_owned());
@@ -186,24 +187,24 @@ fn what_to_charge(plan: &Plan) -> Vec<String> {
     let t = &p.charged;
     let mut said = vec![format!(
         "{} {}: {} and {} tax; deposit {}, balance {}",
-        money(t.gross),
+        plan.money(t.gross),
         p.currency,
-        money(t.net),
-        money(t.tax),
-        money(t.deposit),
-        money(t.balance)
+        plan.money(t.net),
+        plan.money(t.tax),
+        plan.money(t.deposit),
+        plan.money(t.balance)
     )];
-    let part = |d: rust_decimal::Decimal| money(d * rust_decimal::Decimal::ONE_HUNDRED);
+    let part = |d: rust_decimal::Decimal| plan.money(d * rust_decimal::Decimal::ONE_HUNDRED);
     if let (Some(margin), Some(markup)) = (p.margin, p.markup) {
         said.push(format!(
             "no less than {} before tax; margin {} % of the price = mark-up {} % on the cost",
-            money(p.floor),
+            plan.money(p.floor),
             part(margin),
             part(markup)
         ));
     }
     let each: Vec<String> =
-        p.pieces.iter().map(|x| format!("{} {}", x.piece, money(x.each))).collect();
+        p.pieces.iter().map(|x| format!("{} {}", x.piece, plan.money(x.each))).collect();
     said.push(format!("each, before tax: {}", each.join(" · ")));
     said
 }

@@ -3,11 +3,9 @@
 use super::super::report::{indented, right_aligned};
 use crate::output::WIDTH;
 use app::plan::PlanFinding;
-use comfy_table::{Table, presets};
+use comfy_table::{ContentArrangement, Table, presets};
 use lay::Severity;
 use units::{Span, trimmed};
-
-pub(in crate::commands) use app::money;
 
 /// A table: its head, its rows, the columns that are numbers.
 pub(in crate::commands) fn table<const N: usize>(
@@ -17,6 +15,7 @@ pub(in crate::commands) fn table<const N: usize>(
 ) -> String {
     let mut table = Table::new();
     table.load_style(presets::NOTHING).set_width(WIDTH as u16 - 2);
+    table.set_content_arrangement(ContentArrangement::Dynamic);
     table.set_header(head);
     for row in rows {
         table.add_row(row);
