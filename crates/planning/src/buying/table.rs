@@ -15,7 +15,7 @@ pub(super) const PARTS: Money = 1024;
 pub(super) struct Prices {
     /// Suppliers that may be bought from, by bit.
     pub(super) open: u64,
-    /// How many of [`PARTS`] parts of what is spent are given back, by supplier: 0 to `PARTS` − 1.
+    /// How many of [`PARTS`] parts of what is spent are given back, by supplier: 0 to `PARTS`.
     pub(super) back: Vec<Money>,
 }
 
