@@ -1,5 +1,7 @@
 //! Laws of buying, and a twin that tries every purchase of a tiny market.
 
+#![expect(clippy::unwrap_used, reason = "a helper of tests may fail the test")]
+
 use planning::Given;
 use planning::buying::{
     Break, Market, Offer, Proof, Purchase, Stock, Supplier, Tolerance, Use, Want, buy,
@@ -188,6 +190,18 @@ fn absurd_markets_are_refused() {
         refused(|m| m.offers[0].breaks = vec![Break { packs: 3, price: 6.into() }])
             .contains("not cheaper")
     );
+}
+
+#[test]
+fn a_search_that_ends_early_says_how_far_off_it_may_be() {
+    let usual = random::market(2, random::Shape { limits: 0.5, ..random::LARGE });
+    let best = bought(&usual);
+    assert_eq!(best.proof, Proof::Cheapest);
+    let (early, findings) = buy(&Market { steps: 40_000, ..usual }).unwrap();
+    let Proof::Within { over } = early.proof else { panic!("{:?}", early.proof) };
+    assert_eq!(short(&early), short(&best));
+    assert!(early.total >= best.total && early.total - over <= best.total);
+    assert!(findings.iter().any(|f| f.code == "plan.purchase-unproven"));
 }
 
 /// The fewest missing stones and the least sum of a market of at most two kinds, by trying all.
