@@ -193,6 +193,18 @@ fn absurd_markets_are_refused() {
     );
 }
 
+#[test]
+fn a_search_that_ends_early_says_how_far_off_it_may_be() {
+    let usual = random::market(2, random::Shape { limits: 0.5, ..random::LARGE });
+    let best = bought(&usual);
+    assert_eq!(best.proof, Proof::Cheapest);
+    let (early, findings) = buy(&Market { steps: 40_000, ..usual }).unwrap();
+    let Proof::Within { over } = early.proof else { panic!("{:?}", early.proof) };
+    assert_eq!(short(&early), short(&best));
+    assert!(early.total >= best.total && early.total - over <= best.total);
+    assert!(findings.iter().any(|f| f.code == "plan.purchase-unproven"));
+}
+
 /// The fewest missing stones and the least sum of a market of at most two kinds, by trying all.
 fn tried(m: &Market, most: u64) -> (u64, Decimal) {
     let mut best: Option<(u64, Decimal)> = None;

@@ -26,7 +26,7 @@ pub struct Market {
 
 impl Market {
     /// Steps within which markets of a hundred kinds and five suppliers are usually proven cheapest.
-    pub const USUAL_STEPS: u64 = 5_000_000;
+    pub const USUAL_STEPS: u64 = 10_000_000;
 }
 
 /// One kind of stone and how many of it are needed.

@@ -11,8 +11,8 @@
 //!
 //! A general integer programme in pure Rust was measured first (`microlp` 0.7 through `good_lp`
 //! 1.15): it took 5 s for three kinds and did not end within 4 minutes for ten. A market has more
-//! structure than that: kinds are tied together only by what is spent with a few suppliers. See
-//! [`search`] for how it is used.
+//! structure than that: kinds are tied together only by what is spent with a few suppliers. The
+//! module `search` says how it is used.
 
 mod basket;
 mod check;

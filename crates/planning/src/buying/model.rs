@@ -200,6 +200,13 @@ impl Group {
         due.div_ceil(unit) * unit - due
     }
 
+    /// Stones missing when the last class ends in `end`, after `state` of all others.
+    pub(super) fn missing(&self, state: usize, end: usize) -> u64 {
+        let class = &self.classes[self.last()];
+        let left = (class.enough - end as u64) * class.unit;
+        self.junction[state].short + left.saturating_sub(self.excess(state))
+    }
+
     /// Stones missing when `packs` of every line are bought.
     pub(super) fn missing_after(&self, packs: &[u64]) -> u64 {
         let mut bought = vec![0u64; self.classes.len()];

@@ -123,7 +123,7 @@ impl Climb<'_> {
     /// Whether the parts of supplier `s` may be changed for the better.
     fn may_move(&self, s: usize) -> bool {
         let (miss, back) = (self.misses[s], self.best.1[s]);
-        self.floors[s] > 0 && ((miss > 0 && back < PARTS - 1) || (miss < 0 && back > 0))
+        self.floors[s] > 0 && ((miss > 0 && back < PARTS) || (miss < 0 && back > 0))
     }
 
     /// Halves along one supplier after the other to where its least sum is just met.
@@ -134,7 +134,8 @@ impl Climb<'_> {
             }
             let mut back = self.best.1.clone();
             let here = back[s];
-            let (mut low, mut high) = if self.misses[s] > 0 { (here, PARTS) } else { (-1, here) };
+            let (mut low, mut high) =
+                if self.misses[s] > 0 { (here, PARTS + 1) } else { (-1, here) };
             while high - low > 1 {
                 back[s] = (low + high) / 2;
                 let misses = self.try_here(back.clone());
@@ -156,7 +157,7 @@ impl Climb<'_> {
             let mut back = self.best.1.clone();
             for &s in &free {
                 let by = (far * self.misses[s] as f64 / steepest as f64).round() as Money;
-                back[s] = (back[s] + by).clamp(0, PARTS - 1);
+                back[s] = (back[s] + by).clamp(0, PARTS);
             }
             let before = self.best.0;
             self.try_here(back);
