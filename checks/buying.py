@@ -17,13 +17,9 @@ from scipy.sparse import coo_array
 from skimage.color import deltaE_ciede2000, rgb2lab
 
 #: Seconds that HiGHS may take over one market; one that takes longer is named and not counted.
-<<<<<<< HEAD
 TIME_LIMIT = 20
-=======
-TIME_LIMIT = 60
 #: Share of the markets on which the search must have proven its purchase cheapest.
 PROVEN = 0.95
->>>>>>> plan-buying
 
 
 def lab(rgb):
