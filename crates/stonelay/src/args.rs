@@ -2,6 +2,7 @@
 
 use crate::exit;
 use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum};
+use jiff::civil::Date;
 use std::path::PathBuf;
 
 /// Lay flat-back stones before any adhesive is opened: where each one goes, how many of what,
@@ -101,8 +102,15 @@ pub(crate) struct PlanPart {
     #[arg(long, conflicts_with = "json")]
     pub(crate) why: bool,
     /// The day to plan from, such as 2026-12-01; today if not given
-    #[arg(long, value_name = "DAY")]
-    pub(crate) on: Option<jiff::civil::Date>,
+    #[arg(long, value_name = "DAY", value_parser = day)]
+    pub(crate) on: Option<Date>,
+}
+
+/// A day alone, without a time of day.
+fn day(text: &str) -> Result<Date, String> {
+    let right = |d: &Date| text.trim().len() == 10 && (2000..=9999).contains(&d.year());
+    let day = text.trim().parse().ok().filter(right);
+    day.ok_or_else(|| "write a day of the calendar, such as 2026-12-01".to_owned())
 }
 
 /// Arguments of `stretches`.
