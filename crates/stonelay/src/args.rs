@@ -164,16 +164,16 @@ pub(crate) struct Kit {
 pub(crate) struct Weigh {
     /// A counted sample and what the scale shows with it, such as `50=4.10g`; more than one is
     /// better
-    #[arg(long, required = true, value_name = "STONES=WEIGHT")]
+    #[arg(long, required = true, allow_hyphen_values = true, value_name = "STONES=WEIGHT")]
     pub(crate) sample: Vec<String>,
     /// What the scale shows with the heap
-    #[arg(long, value_name = "WEIGHT")]
+    #[arg(long, allow_hyphen_values = true, value_name = "WEIGHT")]
     pub(crate) heap: Option<String>,
     /// The empty dish
-    #[arg(long, default_value = "0 g", value_name = "WEIGHT")]
+    #[arg(long, allow_hyphen_values = true, default_value = "0 g", value_name = "WEIGHT")]
     pub(crate) tare: String,
     /// The smallest step of the scale
-    #[arg(long, default_value = "0.01 g", value_name = "WEIGHT")]
+    #[arg(long, allow_hyphen_values = true, default_value = "0.01 g", value_name = "WEIGHT")]
     pub(crate) step: String,
     /// Print JSON instead
     #[arg(long)]

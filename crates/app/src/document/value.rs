@@ -115,13 +115,14 @@ impl Node<'_, '_> {
         Some(text.to_owned())
     }
 
-    /// One of a few words. Spaces and case do not matter.
+    /// One of a few words. Case does not matter, nor hyphens for spaces.
     pub(super) fn choice<T: Copy>(&self, what: &str, options: &[(&'static str, T)]) -> Option<T> {
         let words: Vec<&'static str> = options.iter().map(|o| o.0).collect();
         let list = words.join(", ");
         let text = self.text(&format!("{what} in quotes"), &format!("one of: {list}"))?;
-        let tidy = text.trim().to_lowercase().replace(['-', '_'], " ");
-        if let Some(found) = options.iter().find(|o| o.0 == tidy) {
+        let plain = |t: &str| t.trim().to_lowercase().replace(['-', '_'], " ");
+        let tidy = plain(text);
+        if let Some(found) = options.iter().find(|o| plain(o.0) == tidy) {
             return Some(found.1);
         }
         let hint = match nearest(&tidy, &words) {

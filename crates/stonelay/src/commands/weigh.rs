@@ -58,7 +58,7 @@ pub(super) fn run(args: &Weigh) -> Result<Exit> {
     if args.why {
         let heap = heap.iter().flat_map(|h| &h.reasons);
         let reasons: Vec<_> = unit.reasons.iter().chain(heap).collect();
-        text += &why::text(&reasons);
+        text += &why::without_document(&reasons);
     }
     output::print(&text)?;
     Ok(Exit::Done)

@@ -53,11 +53,11 @@ pub enum Way {
 
 const SORTS: &[(&str, AdhesiveSort)] = &[
     ("solvent gel", AdhesiveSort::SolventGel),
-    ("5 minute epoxy", AdhesiveSort::FiveMinuteEpoxy),
+    ("5-minute epoxy", AdhesiveSort::FiveMinuteEpoxy),
     ("coating epoxy", AdhesiveSort::CoatingEpoxy),
     ("slow resin", AdhesiveSort::SlowResin),
-    ("light cured", AdhesiveSort::LightCured),
-    ("water based", AdhesiveSort::WaterBased),
+    ("light-cured", AdhesiveSort::LightCured),
+    ("water-based", AdhesiveSort::WaterBased),
     ("adhesive sheet", AdhesiveSort::AdhesiveSheet),
 ];
 
@@ -101,6 +101,7 @@ pub(super) fn adhesive(node: &Node<'_, '_>, taken: &mut Names) -> Option<Adhesiv
     let price_node = f.get("price");
     let price = maybe(price_node.clone(), Node::money);
     let pigment = maybe(f.get("pigment_limit"), |n| n.part(0.5));
+    let node = &Node { spot: f.spot.clone(), ..node.clone() };
     f.done();
     if let (Some(node), Some(sort), Some(Some(container))) = (&container_node, sort, container) {
         holds(node, sort, container)?;
@@ -246,11 +247,15 @@ fn apply(f: &mut Fields<'_, '_>) -> Option<Option<Way>> {
             "leave it out, or put the adhesive on in that way",
         );
     };
+    if bead.is_some() && film.is_some() {
+        f.wrong("a bead and a film at once", "keep one of them");
+        return None;
+    }
     if bead.is_some() && word.is_some_and(|w| w != Word::Bead) {
         misplaced("bead");
         return None;
     }
-    if film.is_some() && word.is_some_and(|w| w != Word::Film) || bead.is_some() && film.is_some() {
+    if film.is_some() && word.is_some_and(|w| w != Word::Film) {
         misplaced("film");
         return None;
     }

@@ -155,8 +155,11 @@ impl<'a, 'i> Node<'a, 'i> {
         };
         match share {
             Some(s) if (0.0..=most).contains(&s) => Some(s),
-            _ => self
-                .wrong("out of range", format!("it must be 0 to {} %", trimmed(most * 100.0, 1))),
+            Some(s) => self.wrong(
+                format!("out of range: {} %", trimmed(s * 100.0, 2)),
+                format!("it must be 0 to {} %", trimmed(most * 100.0, 1)),
+            ),
+            None => self.wrong_type("a share", "it like `\"5 %\"`"),
         }
     }
 

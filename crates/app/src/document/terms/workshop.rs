@@ -117,8 +117,13 @@ pub(super) fn workshop(node: &Node<'_, '_>) -> Option<Workshop> {
     let mut f = node.fields("a workshop", "`[workshop]` with its keys below")?;
     let sure = maybe(f.get("sure"), |n| {
         let sure = n.share()?;
-        let wrong = |text| n.wrong(text, "write it like `\"95 %\"`, above 0 and below 100 %");
-        if (0.01..=0.999_999).contains(&sure) { Some(sure) } else { wrong("out of range") }
+        if (0.01..=0.999_999).contains(&sure) {
+            return Some(sure);
+        }
+        n.wrong(
+            format!("out of range: {} %", trimmed(sure * 100.0, 4)),
+            "it must be 1 to 99.9999 %: nothing is quite sure",
+        )
     });
     let loss = maybe(f.get("loss"), loss);
     let level = maybe(f.get("level"), |n| n.choice("level", LEVELS));

@@ -197,7 +197,7 @@ fn what_to_charge(plan: &Plan) -> Vec<String> {
     let part = |d: rust_decimal::Decimal| plan.money(d * rust_decimal::Decimal::ONE_HUNDRED);
     if let (Some(margin), Some(markup)) = (p.margin, p.markup) {
         said.push(format!(
-            "no less than {} before tax; margin {} % of the price = mark-up {} % on the cost",
+            "no less than {} before tax; margin {} % of the price = mark-up {} % on cost and fees",
             plan.money(p.floor),
             part(margin),
             part(markup)
