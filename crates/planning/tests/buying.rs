@@ -11,7 +11,6 @@ use proptest::test_runner::{RngAlgorithm, RngSeed};
 use rust_decimal::Decimal;
 
 #[path = "../examples/markets/random.rs"]
-#[expect(dead_code, reason = "the example draws large markets, too")]
 mod random;
 
 /// So many cases, from a fixed seed: the same on every machine and every day.
