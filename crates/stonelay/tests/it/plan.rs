@@ -17,14 +17,47 @@ fn priced() -> TempDir {
     let folder = badge();
     let file = folder.path().join("order.toml");
     let text = std::fs::read_to_string(&file).unwrap();
-    let terms = "\n[price]\ncurrency = \"EUR\"\ntax = \"20 %\"\n[workshop]\nwage = \"15.00\"\nloss = \
-                 \"2 %\"\n[[supplier]]\nname = \"quay\"\ndelivery = \"4.90\"\noffers = [{ kind = \"sea \
-                 glass\", pack = 144, price = \"2.00\" }, { kind = \"dew\", pack = 100, price = \"1.20\" \
-                 }]\n[[kit]]\nname = \"evening\"\npiece = \"small badge\"\nloss = \"5 %\"\n[[bag]]\nname = \
-                 \"glass\"\nmix = \"sea glass\"\nstones = 100\n";
-    std::fs::write(&file, text + terms).unwrap();
+    std::fs::write(&file, text + TERMS).unwrap();
     folder
 }
+
+/// The end of the piece of [`badge`], and what follows it.
+const TERMS: &str = r#"adhesive = "gel"
+
+[[adhesive]]
+name = "gel"
+sort = "solvent gel"
+open = "7 min"
+container = "30 ml"
+price = "4.00"
+
+[workshop]
+bench = 3
+wage = "15.00"
+loss = "2 %"
+
+[[supplier]]
+name = "quay"
+delivery = "4.90"
+offers = [
+  { kind = "sea glass", pack = 144, price = "2.00" },
+  { kind = "dew", pack = 100, price = "1.20" },
+]
+
+[price]
+currency = "EUR"
+tax = "20 %"
+
+[[kit]]
+name = "evening"
+piece = "small badge"
+loss = "5 %"
+
+[[bag]]
+name = "glass"
+mix = "sea glass"
+stones = 100
+"#;
 
 /// `stonelay VERB order.toml --on … MORE` in `folder`.
 fn ask_in(folder: &TempDir, verb: &str, more: &[&str]) -> Run {
