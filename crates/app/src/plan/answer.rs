@@ -48,10 +48,13 @@ pub(super) fn answer(
     calendar: &Schedule,
     price: Option<&Price>,
 ) -> Answer {
+    // Where no supplier is named, nothing is short: packs of the usual size are to be bought somewhere.
+    let unsold = laid.terms.suppliers.is_empty();
+    let all_packs = purchase.shortages.iter().filter_map(|s| s.packs).sum();
     Answer {
         stones: laid.total() as u64,
-        packs: purchase.lines.iter().map(|l| l.packs).sum(),
-        short: purchase.shortages.iter().map(|s| s.stones).sum(),
+        packs: if unsold { all_packs } else { purchase.lines.iter().map(|l| l.packs).sum() },
+        short: if unsold { 0 } else { purchase.shortages.iter().map(|s| s.stones).sum() },
         adhesive_ml: glue.adhesives.iter().map(|a| a.need.ml).sum(),
         hands_on_min: hours.total_min,
         ready: calendar.ship_on,

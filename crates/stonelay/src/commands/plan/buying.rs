@@ -19,7 +19,12 @@ pub(super) fn text(plan: &Plan) -> String {
     let currency = plan.price.as_ref().map_or(String::new(), |p| format!(" {}", p.currency));
     let packs = counted(packs as usize, "pack");
     let bought = format!("{packs} for {}{currency}", plan.money(p.total));
+    let unsold = plan.answer.short == 0 && !p.shortages.is_empty();
     let mut text = match plan.answer.short {
+        _ if unsold => {
+            let packs = counted(plan.answer.packs as usize, "pack");
+            format!("{packs} to buy, of the usual size: the document names no supplier\n")
+        }
         0 => format!("{bought}: {proof}\n"),
         short => format!("{} short; {bought}\n", counted(short as usize, "stone")),
     };

@@ -95,13 +95,13 @@ fn what_to_buy(plan: &Plan) -> Vec<String> {
     }
     said.extend(p.shortages.iter().map(|s| match s.packs {
         Some(packs) => format!(
-            "{} not to be had: {} missing, {} of {}",
+            "{}: {} missing, {} of {}",
             s.kind,
             grouped(s.stones),
             counted(packs as usize, "pack"),
             s.usual_pack.unwrap_or_default()
         ),
-        None => format!("{} not to be had: {} missing", s.kind, grouped(s.stones)),
+        None => format!("{}: {} missing", s.kind, grouped(s.stones)),
     }));
     let containers = plan.glue.adhesives.iter().filter_map(|a| {
         let n = a.containers?;
