@@ -35,9 +35,9 @@ impl House {
         self.target.join("release/stonelay")
     }
 
-    /// The path of an example's release binary, built or not.
+    /// The path of an example's binary, as the tests build it.
     pub(crate) fn example(&self, name: &str) -> PathBuf {
-        self.target.join("release/examples").join(name)
+        self.target.join("debug/examples").join(name)
     }
 
     /// Every file that git tracks or would track, relative to the root, sorted.

@@ -20,10 +20,9 @@ pub(crate) struct Options {
     needs: needs::Consent,
 }
 
-/// Builds the binary, the benches and the examples. All in one go: asked for apart, features differ
-/// and their dependencies are built twice.
-const RELEASE: &[&str] =
-    &["build", "--release", "--workspace", "--bins", "--benches", "--examples"];
+/// Builds the binary and the benches. Both in one go: asked for apart, features differ and their
+/// dependencies are built twice.
+const RELEASE: &[&str] = &["build", "--release", "--workspace", "--bins", "--benches"];
 
 /// Runs it; `true` if everything passed.
 pub(crate) fn run(options: &Options) -> Result<bool> {
