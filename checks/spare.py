@@ -19,7 +19,7 @@ from scipy.stats import betabinom, binom, nbinom
 #: the chances themselves are rounded.
 TIE = 2e-12
 #: How far chances may differ: SciPy's rounding at N = 1e5 (see `chance_of`).
-CHANCE = {"binomial": 1e-11, "beta-binomial": 1e-10}
+CHANCE = {"binomial": 1e-11, "beta-binomial": 5e-10}
 
 
 class Tally:
