@@ -3,9 +3,9 @@
 //! | need | item |
 //! |---|---|
 //! | one row | [`Row`] |
-//! | a spreadsheet's CSV into rows | [`read`] |
-//! | rows into CSV | [`write`] |
-//! | the stock of an order as CSV | [`table`] |
+//! | a spreadsheet's CSV into rows | [`read()`] |
+//! | rows into CSV | [`write()`] |
+//! | the stock of an order as CSV | [`table()`] |
 //!
 //! The table has the columns `kind`, `stones`, `lot`, `reserved` and `price`, in any order; `kind` and
 //! `stones` must be there. Cells are set apart by commas, semicolons or tabs; decimals may have a comma.

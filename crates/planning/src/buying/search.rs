@@ -7,7 +7,7 @@
 //! Where a choice asks for a least sum, part of what is spent there is given back and the sum is
 //! charged once (Lagrangian relaxation; A. M. Geoffrion, Mathematical Programming Study 2, 1974):
 //! groups fall apart, and their tables give a bound that no purchase beats. What gap remains when
-//! all is chosen is closed by [`labels`](super::labels).
+//! all is chosen is closed by [`super::labels`].
 
 use super::basket::{self, Basket};
 use super::labels;

@@ -8,7 +8,7 @@
 //! |---|---|
 //! | when a maker is at the bench | [`Week`], [`Hours`] |
 //! | what has to be done | [`Work`], [`PieceWork`], [`Waits`] |
-//! | the plan of it | [`schedule`], [`Schedule`], [`Event`], [`Remedy`] |
+//! | the plan of it | [`schedule()`], [`Schedule`], [`Event`], [`Remedy`] |
 //! | a calendar file | [`ical`](ical()), [`IcalNames`] |
 //! | a critical path by itself | [`critical_path`], [`Task`], [`Network`] |
 
