@@ -3,7 +3,7 @@
 //! Counts, stock, prices and a maker's rates come in; what to buy, to mix, to set and to charge
 //! comes out, every figure with the [`Reason`] for it. Money is exact decimals in the order's one
 //! currency, times are minutes, dates are civil dates of the workshop. This crate reads no file and
-//! no clock, and knows of coordinates only the rows and runs that a lay says.
+//! no clock, and knows of coordinates only the places and regions that a lay says.
 //!
 //! | need | item |
 //! |---|---|
