@@ -38,6 +38,12 @@ impl LaidPiece {
         counts
     }
 
+    /// The kinds it has stones of, and how many of each.
+    pub fn kinds_used(&self) -> impl Iterator<Item = (&lay::Kind, u64)> {
+        let counts = self.counts().into_iter().map(|n| n as u64);
+        self.asked.piece.kinds.iter().zip(counts).filter(|k| k.1 > 0)
+    }
+
     /// Everything worth knowing about it.
     pub fn findings(&self) -> &[Finding] {
         &self.lay.findings

@@ -213,6 +213,7 @@ fn orders() -> Result<Vec<Value>, Box<dyn Error>> {
                     adhesive: 0,
                     apply: Given::document(apply),
                     base: None,
+                    heights_mm: vec![],
                     stressed: false,
                     flexible: false,
                 };

@@ -13,11 +13,6 @@ const UNITS: &str = "C, F";
 pub struct Temperature(f64);
 
 impl Temperature {
-    /// Of so many degrees Celsius; `None` unless finite.
-    pub fn from_celsius(celsius: f64) -> Option<Temperature> {
-        celsius.is_finite().then_some(Temperature(celsius))
-    }
-
     /// In degrees Celsius.
     pub fn celsius(self) -> f64 {
         self.0

@@ -3,8 +3,9 @@
 use super::ShelfKind;
 use super::loader::{LoadError, Loader};
 use crate::document::Fault;
-use crate::document::terms::{FileName, Stock, Terms};
+use crate::document::terms::{FileName, Terms};
 use crate::shelf;
+use planning::buying::Stock;
 
 /// So many faults of a table are shown in the document's list; the rest wait for the next look.
 const SHOWN: usize = 20;
@@ -29,7 +30,7 @@ pub(super) fn of_table(
         let each = |f: &Fault| {
             let (line, _) = refused.line_and_column(f.span.start);
             let told = fault(format!("`{}`, line {line}: {}", table.file, f.text));
-            f.hint.iter().fold(told, |told, hint| told.with_hint(hint))
+            Fault { hint: f.hint.clone(), ..told }
         };
         refused.faults.iter().take(SHOWN).map(each).collect::<Vec<_>>()
     })?;
@@ -45,7 +46,7 @@ pub(super) fn of_table(
             stones: row.stones,
             lot: row.lot,
             reserved: row.reserved,
-            price: row.price,
+            price_per_stone: row.price,
         });
     }
     if faults.is_empty() { Ok(stock) } else { Err(faults) }

@@ -60,7 +60,7 @@ pub(super) fn answer(
         ready: calendar.ship_on,
         in_time: calendar.due_met,
         charge: price.map(|p| p.charged.gross),
-        digits: price.map_or(2, |p| p.digits),
+        digits: laid.terms.price.digits(),
         currency: price.map(|p| p.currency.clone()),
     }
 }

@@ -1,7 +1,7 @@
 //! The work at the bench: stretches, adhesive, hours.
 
 use super::PlanError;
-use crate::document::terms::{ArrangementName, Bench, Level, Speed, Way};
+use crate::document::terms::Way;
 use crate::laying::{LaidOrder, LaidPiece};
 use lay::{Finding, Severity};
 use planning::adhesive::{
@@ -9,7 +9,7 @@ use planning::adhesive::{
 };
 use planning::glue::{GlueInput, GluePlan, GluedPiece};
 use planning::hours::{
-    Hours, LEARNING, Maker, ORDER_SET_UP_MIN, OrderWork, PACKING_MIN, PIECE_SET_UP_MIN,
+    Hours, LEARNING, Level, Maker, ORDER_SET_UP_MIN, OrderWork, PACKING_MIN, PIECE_SET_UP_MIN,
     PREPARE_MIN, PieceWork, Session, Work, ZoneWork,
 };
 use planning::stretches::{StretchInput, Stretches};
@@ -36,63 +36,72 @@ pub struct PieceStretches {
     pub stretches: Stretches,
 }
 
-/// The adhesives of the order, and the usual one behind them if a piece names none.
-pub(super) fn adhesives(laid: &LaidOrder) -> Vec<Adhesive> {
-    let mut all = laid.terms.adhesives.clone();
-    if laid.pieces.iter().any(|p| p.asked.bench.adhesive.is_none()) {
-        all.push(Adhesive {
-            name: "solvent gel (usual)".to_owned(),
-            sort: AdhesiveSort::SolventGel,
-            label: Label::default(),
-        });
+/// With what, how and in which air the order is glued: found once, asked by every part.
+pub(super) struct Gluing {
+    /// The adhesives of the document, and the usual one behind them if a piece names none.
+    adhesives: Vec<Adhesive>,
+    /// The adhesive of each piece, and how it is put on.
+    pieces: Vec<(usize, Given<Apply>)>,
+    /// The air of the workshop.
+    room: Room,
+}
+
+impl Gluing {
+    /// Of a laid order.
+    pub(super) fn of(laid: &LaidOrder) -> Gluing {
+        let mut adhesives = laid.terms.adhesives.clone();
+        let usual = adhesives.len();
+        if laid.pieces.iter().any(|p| p.asked.bench.adhesive.is_none()) {
+            adhesives.push(Adhesive {
+                name: "solvent gel (usual)".to_owned(),
+                sort: AdhesiveSort::SolventGel,
+                label: Label::default(),
+            });
+        }
+        let of_piece = |p: &LaidPiece| {
+            let adhesive = p.asked.bench.adhesive.unwrap_or(usual);
+            (adhesive, apply(&adhesives[adhesive], p))
+        };
+        let workshop = &laid.terms.workshop;
+        Gluing {
+            pieces: laid.pieces.iter().map(of_piece).collect(),
+            adhesives,
+            room: Room {
+                temperature_c: Given::or_usual(workshop.temperature_c, TEMPERATURE_C),
+                humidity: Given::or_usual(workshop.humidity, HUMIDITY),
+            },
+        }
     }
-    all
-}
 
-/// Which of [`adhesives`] a piece is glued with.
-pub(super) fn adhesive_of(laid: &LaidOrder, bench: &Bench) -> usize {
-    bench.adhesive.unwrap_or(laid.terms.adhesives.len())
-}
+    /// The adhesive of a piece, by its index.
+    pub(super) fn adhesive(&self, piece: usize) -> &Adhesive {
+        &self.adhesives[self.pieces[piece].0]
+    }
 
-/// The air of the workshop.
-pub(super) fn room(laid: &LaidOrder) -> Room {
-    let workshop = &laid.terms.workshop;
-    Room {
-        temperature_c: Given::or_usual(workshop.temperature_c, TEMPERATURE_C),
-        humidity: Given::or_usual(workshop.humidity, HUMIDITY),
+    /// How it is put on.
+    pub(super) fn apply(&self, piece: usize) -> Given<Apply> {
+        self.pieces[piece].1
     }
 }
 
 /// Who sets the stones.
 pub(super) fn maker(laid: &LaidOrder) -> Maker {
-    let level = |level| match level {
-        Level::Beginner => planning::hours::Level::Beginner,
-        Level::Practised => planning::hours::Level::Practised,
-        Level::Fast => planning::hours::Level::Fast,
-    };
-    let said = laid.terms.workshop.speed.map(|s| match s {
-        Speed::Level(l) => level(l).base_per_h(),
-        Speed::PerHour(n) => n,
-    });
     let sessions = laid.terms.log.iter().filter_map(|e| {
         Some(Session {
             stones: e.stones,
             minutes: e.time_min?,
-            work: e.arrangement.map(|a| match a {
-                ArrangementName::Scatter => Work::Scatter,
-                _ => Work::Rows,
-            }),
+            work: e.work,
             diameter_mm: e.kind.map(|k| laid.kinds[k].kind.reach_mm),
         })
     });
     Maker {
-        base_per_h: Given::or_usual(said, planning::hours::Level::Practised.base_per_h()),
+        base_per_h: Given::or_usual(laid.terms.workshop.rate_per_h, Level::Practised.base_per_h()),
         sessions: sessions.collect(),
     }
 }
 
 /// How the adhesive of a piece is put on.
-pub(super) fn apply(adhesive: &Adhesive, p: &LaidPiece) -> Given<Apply> {
+fn apply(adhesive: &Adhesive, p: &LaidPiece) -> Given<Apply> {
     let kinds = &p.asked.piece.kinds;
     let smallest = kinds.iter().map(|k| k.reach_mm).fold(f64::INFINITY, f64::min);
     let said = p.asked.bench.apply.map(|way| match way {
@@ -110,14 +119,13 @@ pub(super) fn apply(adhesive: &Adhesive, p: &LaidPiece) -> Given<Apply> {
 /// The bench order of every piece that has stones.
 pub(super) fn stretches(
     laid: &LaidOrder,
+    gluing: &Gluing,
     maker: &Maker,
     found: &mut Vec<Finding>,
 ) -> Result<Vec<PieceStretches>, PlanError> {
-    let (adhesives, room) = (adhesives(laid), room(laid));
     let mut all = vec![];
-    for p in &laid.pieces {
+    for (i, p) in laid.pieces.iter().enumerate() {
         let piece = &p.asked.piece;
-        let adhesive = &adhesives[adhesive_of(laid, &p.asked.bench)];
         let pace = |zone: &lay::Zone| -> Vec<Pace> {
             let work = Work::from(&zone.arrangement);
             piece.kinds.iter().map(|k| maker.rate(work, k.reach_mm).pace).collect()
@@ -128,9 +136,9 @@ pub(super) fn stretches(
             lay: &p.lay,
             roles: &p.asked.roles,
             paces: &paces,
-            adhesive,
-            apply: apply(adhesive, p).value,
-            room,
+            adhesive: gluing.adhesive(i),
+            apply: gluing.apply(i).value,
+            room: gluing.room,
         };
         let (stretches, findings) = planning::stretches::stretches(&input)?;
         found.extend(findings);
@@ -143,26 +151,27 @@ pub(super) fn stretches(
 /// The adhesive of the whole order.
 pub(super) fn glue(
     laid: &LaidOrder,
+    gluing: &Gluing,
     stretches: &[PieceStretches],
     found: &mut Vec<Finding>,
 ) -> Result<GluePlan, PlanError> {
-    let adhesives = adhesives(laid);
-    let pieces = laid.pieces.iter().zip(stretches).map(|(p, s)| {
+    let pieces = laid.pieces.iter().zip(stretches).zip(&gluing.pieces);
+    let pieces = pieces.map(|((p, s), &(adhesive, apply))| {
         let bench = &p.asked.bench;
-        let adhesive = adhesive_of(laid, bench);
         GluedPiece {
             piece: &p.asked.piece,
             stretches: &s.stretches,
             copies: p.asked.quantity,
             adhesive,
-            apply: apply(&adhesives[adhesive], p),
+            apply,
             base: bench.base,
+            heights_mm: p.asked.piece.kinds.iter().map(|k| height_mm(laid, &k.name)).collect(),
             stressed: bench.stressed,
             flexible: bench.flexible,
         }
     });
     let pieces = pieces.collect();
-    let input = GlueInput { adhesives: &adhesives, room: room(laid), pieces };
+    let input = GlueInput { adhesives: &gluing.adhesives, room: gluing.room, pieces };
     let (glue, findings) = planning::glue::glue(&input)?;
     let unsaid: Vec<&str> = laid
         .pieces
@@ -180,6 +189,11 @@ pub(super) fn glue(
     }
     found.extend(findings);
     Ok(glue)
+}
+
+/// How high a stone of this kind is, mm, if the document says so.
+fn height_mm(laid: &LaidOrder, kind: &str) -> Option<f64> {
+    laid.kinds.iter().find(|k| k.kind.name == kind)?.height_mm
 }
 
 /// The hours of the order.

@@ -2,7 +2,7 @@
 
 use super::PlanError;
 use super::market::{self, StoneCosts};
-use crate::document::terms::{self, Profit as Wanted};
+use crate::document::terms::decimal;
 use crate::laying::{LaidOrder, LaidPiece};
 use crate::order::ShelfKind;
 use jiff::civil::Date;
@@ -11,16 +11,14 @@ use planning::buying::Purchase;
 use planning::glue::{AdhesiveNeed, GluePlan, PieceGlue};
 use planning::hours::Hours;
 use planning::price::{
-    Fee, Margin, Markup, Material, MaterialSort, OrderCost, Outlay, Overhead, PieceOutlay, Price,
-    PriceError, Profit, Rush, RushCharge, SingleTerms, Terms,
+    Material, MaterialSort, OrderCost, Outlay, Overhead, PieceOutlay, Price, Profit, Rush,
+    RushCharge, SingleTerms, Terms,
 };
 use planning::spare::Spare;
 use planning::{Given, Origin, Reason};
 use rust_decimal::Decimal;
 use units::grouped;
 
-/// Margin where nothing is said. Ours, no source.
-const MARGIN: Decimal = Decimal::from_parts(30, 0, 0, false, 2);
 /// Deposit where nothing is said. Ours, no source.
 const DEPOSIT: Decimal = Decimal::from_parts(30, 0, 0, false, 2);
 /// Material of spoilt work where nothing is said. Ours, no source.
@@ -42,7 +40,7 @@ pub(super) fn price(
     today: Date,
     found: &mut Vec<Finding>,
 ) -> Result<Option<Price>, PlanError> {
-    let Some(terms) = terms(laid, today)? else { return Ok(None) };
+    let Some(terms) = terms(laid, today) else { return Ok(None) };
     let pieces = laid.pieces.iter().zip(&glue.pieces).map(|(p, g)| PieceOutlay {
         materials: materials(laid, p, g, spare, costs),
         asked: p.asked.bench.asked,
@@ -63,54 +61,42 @@ pub(super) fn price(
     Ok(Some(price))
 }
 
-fn terms(laid: &LaidOrder, today: Date) -> Result<Option<Terms>, PlanError> {
+fn terms(laid: &LaidOrder, today: Date) -> Option<Terms> {
     let (price, workshop) = (&laid.terms.price, &laid.terms.workshop);
-    let Some(SingleTerms { currency, tax, fees, round_up_to }) = single_terms(laid) else {
-        return Ok(None);
-    };
+    let SingleTerms { currency, tax, fees, round_up_to } = single_terms(laid)?;
     let overhead = workshop.overhead.map(Overhead::PerHour);
-    Ok(Some(Terms {
+    Some(Terms {
         currency,
         wage_per_h: Given::or_usual(workshop.wage, Decimal::ZERO),
         overhead: Given::or_usual(overhead, Overhead::PerHour(Decimal::ZERO)),
-        waste: Given::or_usual(price.waste.map(part), WASTE),
-        profit: profit(laid)?,
+        waste: Given::or_usual(price.waste, WASTE),
+        profit: profit(laid),
         tax,
         fees,
         round_up_to,
-        rush: price.rush.map(|r| Rush { charge: RushCharge::Share(part(r)), applies: false }),
-        deposit: Given::or_usual(price.deposit.map(part), DEPOSIT),
+        rush: price.rush.map(|r| Rush { charge: RushCharge::Share(r), applies: false }),
+        deposit: Given::or_usual(price.deposit, DEPOSIT),
         quoted_on: today,
         valid_days: Given::or_usual(price.valid_days, VALID_DAYS),
         quantities: price.quantities.clone().unwrap_or_else(|| QUANTITIES.to_vec()),
-    }))
+    })
 }
 
 /// Currency, tax, fees and step, of the order and of what is sold by itself; `None` without a
 /// currency.
 pub(super) fn single_terms(laid: &LaidOrder) -> Option<SingleTerms> {
     let price = &laid.terms.price;
-    let fee = |f: &terms::Fee| Fee { name: f.name.clone(), share: part(f.share), fixed: f.fixed };
     Some(SingleTerms {
         currency: price.currency?,
-        tax: Given::or_usual(price.tax.map(part), Decimal::ZERO),
-        fees: price.fees.iter().map(fee).collect(),
+        tax: Given::or_usual(price.tax, Decimal::ZERO),
+        fees: price.fees.clone(),
         round_up_to: price.round_to,
     })
 }
 
 /// The profit wanted.
-pub(super) fn profit(laid: &LaidOrder) -> Result<Given<Profit>, PriceError> {
-    Ok(match laid.terms.price.profit {
-        None => Given::usual(Profit::Margin(Margin::new(MARGIN)?)),
-        Some(Wanted::Margin(m)) => Given::document(Profit::Margin(Margin::new(part(m))?)),
-        Some(Wanted::Markup(m)) => Given::document(Profit::Markup(Markup::new(part(m))?)),
-    })
-}
-
-/// A part of 1 as a decimal. It was written with a few digits; six keep them all.
-pub(super) fn part(of_one: f64) -> Decimal {
-    Decimal::from_f64_retain(of_one).unwrap_or_default().round_dp(6).normalize()
+pub(super) fn profit(laid: &LaidOrder) -> Given<Profit> {
+    Given::or_usual(laid.terms.price.profit, Profit::usual())
 }
 
 /// The adhesives whose cost nobody says, as a finding.
@@ -132,7 +118,7 @@ fn unpriced(glue: &GluePlan) -> Option<Finding> {
 }
 
 fn loss_of(spare: &Spare, kind: &str) -> Decimal {
-    part(spare.kinds.iter().find(|k| k.kind == kind).map_or(0.0, |k| k.loss))
+    decimal(spare.kinds.iter().find(|k| k.kind == kind).map_or(0.0, |k| k.loss))
 }
 
 /// What so many set stones cost: of n handled, n·(1 − loss) are set.
@@ -147,15 +133,11 @@ fn stone_reasons(
     costs: &StoneCosts,
     price: &Price,
 ) -> Vec<Reason> {
+    let by_kind = laid.by_kind();
     let reason = |(i, shelf): (usize, &ShelfKind)| {
         let name = &shelf.kind.name;
         let each = costs.kind(i)?;
-        let of_piece = |p: &LaidPiece| {
-            let counts = p.asked.piece.kinds.iter().zip(p.counts());
-            let own: u64 = counts.filter(|k| k.0.name == *name).map(|k| k.1 as u64).sum();
-            own * u64::from(p.asked.quantity)
-        };
-        let set: u64 = laid.pieces.iter().map(of_piece).sum();
+        let set = by_kind.iter().find(|k| k.0.name == *name).map_or(0, |k| k.1 as u64);
         let loss = loss_of(spare, name);
         let cost = stones_cost(each, set, loss).round_dp(price.digits);
         let origin = spare_origin(laid);
@@ -193,10 +175,9 @@ fn materials(
     costs: &StoneCosts,
 ) -> Vec<Material> {
     let mut all = vec![];
-    for (kind, stones) in p.asked.piece.kinds.iter().zip(p.counts()).filter(|k| k.1 > 0) {
-        let index = laid.kinds.iter().position(|k| k.kind.name == kind.name);
-        let cost = index.and_then(|i| costs.kind(i)).unwrap_or_default();
-        let each = stones_cost(cost, stones as u64, loss_of(spare, &kind.name));
+    for (kind, stones) in p.kinds_used() {
+        let cost = costs.named(laid, &kind.name).unwrap_or_default();
+        let each = stones_cost(cost, stones, loss_of(spare, &kind.name));
         all.push(Material { sort: MaterialSort::Stones, name: kind.name.clone(), each });
     }
     let mut add = |sort, name: &str, each: Option<Decimal>| {

@@ -48,10 +48,7 @@ pub(super) fn pieces(laid: &LaidOrder, watch: &dyn Watch) -> Result<Vec<PieceCou
 
 fn piece(laid: &LaidOrder, index: usize, watch: &dyn Watch) -> Result<PieceCount, PlanError> {
     let p = &laid.pieces[index];
-    let kinds = p.asked.piece.kinds.iter().zip(p.counts());
-    let kinds = kinds
-        .filter(|k| k.1 > 0)
-        .map(|(kind, n)| KindCount { kind: kind.name.clone(), stones: n as u64 });
+    let kinds = p.kinds_used().map(|(kind, stones)| KindCount { kind: kind.name.clone(), stones });
     Ok(PieceCount {
         piece: p.asked.piece.name.clone(),
         copies: p.asked.quantity,

@@ -3,13 +3,10 @@
 use super::PlanError;
 use super::counts::PieceCount;
 use super::when::Arrival;
-use crate::laying::LaidOrder;
+use crate::laying::{LaidOrder, LaidPiece};
 use lay::{Finding, Severity};
 use planning::Given;
-use planning::buying::{
-    Break, Market, Offer, Purchase, Shortage, Stock, Supplier, Tolerance, Use, Want,
-    buy as cheapest,
-};
+use planning::buying::{Market, Purchase, Shortage, Tolerance, Use, Want, buy as cheapest};
 use planning::spare::Spare;
 use rust_decimal::Decimal;
 
@@ -19,7 +16,7 @@ const STAND_IN_MM: f64 = 0.15;
 /// side (common practice, no source).
 const STAND_IN_COLOUR: f64 = 5.0;
 /// The pack of a kind that names none: a gross.
-const GROSS: u32 = 144;
+pub(super) const GROSS: u32 = 144;
 
 /// The cheapest purchase that covers `spare` with stones that arrive soon enough. Where the order is
 /// late all the same, what nobody brings soon is bought from whoever has it.
@@ -45,11 +42,7 @@ pub(super) fn buy(
         found.extend(nobody_sells(&purchase));
     }
     found.extend(findings);
-    found.extend(minimum_decides(
-        asked,
-        &purchase,
-        laid.terms.price.currency.map_or(2, |c| c.digits()),
-    )?);
+    found.extend(minimum_decides(asked, &purchase, laid.terms.price.digits())?);
     Ok(purchase)
 }
 
@@ -104,55 +97,26 @@ fn minimum_decides(
 
 fn market(laid: &LaidOrder, spare: &Spare, pieces: &[PieceCount], days: Option<u32>) -> Market {
     let terms = &laid.terms;
-    let wants = laid.kinds.iter().map(|shelf| {
+    let wants = laid.kinds.iter().enumerate().map(|(i, shelf)| {
         let name = &shelf.kind.name;
         let have = spare.kinds.iter().find(|k| k.kind == *name);
-        let price = terms.stock.iter().filter(|s| laid.kinds[s.kind].kind.name == *name);
+        let stock = terms.stock.iter().filter(|s| s.kind == i);
         Want {
             name: name.clone(),
             colour: shelf.kind.colour,
             diameter_mm: shelf.kind.reach_mm,
             need: have.map_or(0, |k| k.quantity),
             usual_pack: Some(shelf.pack.unwrap_or(GROSS)),
-            price_per_stone: price.filter_map(|s| s.price).next_back(),
+            price_per_stone: stock.filter_map(|s| s.price_per_stone).next_back(),
             stand_ins: shelf.stand_ins.clone(),
             uses: uses(pieces, name),
         }
     });
-    let stock = terms.stock.iter().map(|s| Stock {
-        kind: s.kind,
-        lot: s.lot.clone(),
-        stones: s.stones,
-        reserved: s.reserved,
-        price_per_stone: s.price,
-    });
-    let suppliers = terms.suppliers.iter().map(|s| Supplier {
-        name: s.name.clone(),
-        delivery: s.delivery,
-        free_from: s.free_from,
-        minimum: s.minimum,
-        lead_days: s.lead_days,
-    });
-    let offers = terms.suppliers.iter().enumerate().flat_map(|(i, s)| {
-        s.offers.iter().map(move |o| Offer {
-            supplier: i,
-            kind: o.kind,
-            pack: o.pack,
-            price: o.price,
-            breaks: o
-                .breaks
-                .iter()
-                .map(|&(packs, price)| Break { packs: u64::from(packs), price })
-                .collect(),
-            packs: o.packs.map(u64::from),
-            lot: o.lot.clone(),
-        })
-    });
     Market {
         kinds: wants.collect(),
-        stock: stock.collect(),
-        suppliers: suppliers.collect(),
-        offers: offers.collect(),
+        stock: terms.stock.clone(),
+        suppliers: terms.suppliers.clone(),
+        offers: terms.offers.clone(),
         days,
         tolerance: Tolerance {
             size_mm: Given::usual(STAND_IN_MM),
@@ -190,6 +154,11 @@ impl StoneCosts {
     pub(super) fn kind(&self, index: usize) -> Option<Decimal> {
         self.0.get(index).copied().flatten()
     }
+
+    /// Of the kind of this name.
+    pub(super) fn named(&self, laid: &LaidOrder, name: &str) -> Option<Decimal> {
+        self.kind(laid.kinds.iter().position(|k| k.kind.name == name)?)
+    }
 }
 
 fn one(laid: &LaidOrder, purchase: &Purchase, index: usize, name: &str) -> Option<Decimal> {
@@ -207,8 +176,9 @@ fn one(laid: &LaidOrder, purchase: &Purchase, index: usize, name: &str) -> Optio
     if stones > 0 {
         return sum.checked_div(Decimal::from(stones));
     }
-    let stock = laid.terms.stock.iter().filter(|s| s.kind == index).filter_map(|s| s.price);
-    let offers = laid.terms.suppliers.iter().flat_map(|s| &s.offers).filter(|o| o.kind == index);
+    let stock =
+        laid.terms.stock.iter().filter(|s| s.kind == index).filter_map(|s| s.price_per_stone);
+    let offers = laid.terms.offers.iter().filter(|o| o.kind == index);
     let offered = offers.filter_map(|o| o.price.checked_div(Decimal::from(o.pack)));
     stock.chain(offered).min()
 }
@@ -233,7 +203,7 @@ pub(super) fn unpriced(laid: &LaidOrder, spare: &Spare, costs: &StoneCosts) -> O
 }
 
 /// Working days until the last bought stone of a piece arrives; none if nothing is bought for it.
-pub(super) fn lead_days(purchase: &Purchase, p: &crate::laying::LaidPiece) -> Option<u32> {
+pub(super) fn lead_days(purchase: &Purchase, p: &LaidPiece) -> Option<u32> {
     let of_piece = |kind: &str| p.asked.piece.kinds.iter().any(|k| k.name == kind);
     let lines = purchase.lines.iter().filter(|l| of_piece(&l.kind));
     let days = lines.filter_map(|l| {

@@ -29,6 +29,7 @@ pub use tints::PieceTint;
 
 use crate::laying::LaidOrder;
 use crate::money;
+use bench::Gluing;
 use jiff::civil::Date;
 use lay::finding::Page;
 use lay::{Finding, Severity, Stopped, Watch};
@@ -45,9 +46,8 @@ use planning::stretches::StretchError;
 use planning::tint::TintError;
 use schemars::JsonSchema;
 use serde::Serialize;
+use when::Job;
 
-/// Decimals of money where the document names no currency.
-const USUAL_DIGITS: u32 = 2;
 /// Name of the format in its files.
 const FORMAT: &str = "stonelay-plan";
 
@@ -191,24 +191,19 @@ pub fn plan(laid: &LaidOrder, today: Date, watch: &dyn Watch) -> Result<Plan, Pl
     let spare = counts::spare(laid, &pieces, found.of(Part::Counts))?;
     step("stretches", 1)?;
     let maker = bench::maker(laid);
-    let stretches = bench::stretches(laid, &maker, found.of(Part::Stretches))?;
-    let glue = bench::glue(laid, &stretches, found.of(Part::Glue))?;
+    let gluing = Gluing::of(laid);
+    let stretches = bench::stretches(laid, &gluing, &maker, found.of(Part::Stretches))?;
+    let glue = bench::glue(laid, &gluing, &stretches, found.of(Part::Glue))?;
     let hours = bench::hours(laid, &maker, &glue, found.of(Part::Hours))?;
     step("calendar", 2)?;
     let week = when::week(laid)?;
-    let arrival = when::arrival(laid, &week, &stretches, &hours, today)?;
+    let job =
+        Job { laid, gluing: &gluing, stretches: &stretches, hours: &hours, week: &week, today };
+    let arrival = when::arrival(job)?;
     step("buying", 3)?;
     let purchase = market::buy(laid, &spare, &pieces, arrival, found.of(Part::Buying))?;
     step("calendar", 4)?;
-    let calendar = when::calendar(
-        laid,
-        &week,
-        &stretches,
-        &hours,
-        &purchase,
-        today,
-        found.of(Part::Calendar),
-    )?;
+    let calendar = when::calendar(job, &purchase, found.of(Part::Calendar))?;
     step("price", 5)?;
     let costs = market::StoneCosts::of(laid, &purchase);
     let price = charge::price(
@@ -223,7 +218,7 @@ pub fn plan(laid: &LaidOrder, today: Date, watch: &dyn Watch) -> Result<Plan, Pl
     )?;
     let kits = sale::kits(laid, &costs, &purchase, found.of(Part::Kits))?;
     let bags = sale::bags(laid, &costs, &purchase, found.of(Part::Kits))?;
-    let tints = tints::tints(laid, &glue, found.of(Part::Glue))?;
+    let tints = tints::tints(laid, &gluing, &glue, found.of(Part::Glue))?;
     let answer = answer::answer(laid, &purchase, &glue, &hours, &calendar, price.as_ref());
     Ok(Plan {
         format: FORMAT.to_owned(),
@@ -283,7 +278,7 @@ impl Found {
 impl Plan {
     /// An amount of money of this plan, for people.
     pub fn money(&self, amount: rust_decimal::Decimal) -> String {
-        money(amount, self.price.as_ref().map_or(USUAL_DIGITS, |p| p.digits))
+        money(amount, self.answer.digits)
     }
 
     /// What to watch in one part.

@@ -2,7 +2,7 @@
 
 use super::PlanError;
 use super::charge::{profit, single_terms};
-use super::market::StoneCosts;
+use super::market::{GROSS, StoneCosts};
 use crate::document::terms::{self, Content};
 use crate::laying::{LaidOrder, LaidPiece};
 use crate::order::ShelfKind;
@@ -10,7 +10,7 @@ use lay::{Finding, Severity};
 use planning::Given;
 use planning::buying::Purchase;
 use planning::kits::{FreeStones, Kit, KitKind, KitWork, kits_on_shelf};
-use planning::mixes::{BagSize, LaidZone, MixBag, MixKind, MixWork, Pricing};
+use planning::mixes::{BagSize, LaidZone, MixBag, MixKind, MixWork};
 use planning::price::SingleTerms;
 use planning::weighing::{
     Sample, USUAL_SPREAD, UnitWeight, Weighing, spread_of_weight, usual_weight_g,
@@ -25,8 +25,6 @@ const KIT_SURE: f64 = 0.95;
 const KIT_LOSS: f64 = 0.05;
 /// The smallest step of a scale where nothing is said, g: that of a pocket scale.
 const STEP_G: f64 = 0.01;
-/// Decimal digits of amounts where no currency is said.
-const DIGITS: u32 = 2;
 
 /// Every kit of the document.
 pub(super) fn kits(
@@ -36,7 +34,6 @@ pub(super) fn kits(
     found: &mut Vec<Finding>,
 ) -> Result<Vec<Kit>, PlanError> {
     let mut all = vec![];
-    let digits = laid.terms.price.currency.map_or(DIGITS, |c| c.digits());
     for kit in &laid.terms.kits {
         // The document names only pieces that there are; `lay --piece` may leave some out.
         let Some(p) = laid.pieces.iter().find(|p| p.asked.piece.name == kit.piece) else {
@@ -57,7 +54,7 @@ pub(super) fn kits(
             kits: kit.copies,
             sure: Given::or_usual(laid.terms.workshop.sure, KIT_SURE),
             loss: Given::or_usual(kit.loss, KIT_LOSS),
-            digits,
+            digits: laid.terms.price.digits(),
             kinds: kit_kinds(laid, p, kit, costs),
         };
         let (kit, findings) = planning::kits::kit(&work)?;
@@ -87,20 +84,17 @@ fn kit_kinds(
     kit: &terms::Kit,
     costs: &StoneCosts,
 ) -> Vec<KitKind> {
-    let kinds = p.asked.piece.kinds.iter().zip(p.counts()).filter(|k| k.1 > 0);
-    kinds
+    p.kinds_used()
         .map(|(kind, stones)| {
-            let index = laid.kinds.iter().position(|k| k.kind.name == kind.name);
-            let shelf = index.map(|i| &laid.kinds[i]);
+            let shelf = laid.kinds.iter().find(|k| k.kind.name == kind.name);
             KitKind {
                 kind: kind.name.clone(),
                 size: kind.size.clone(),
                 diameter_mm: kind.reach_mm,
                 stones: stones as u32,
-                put_in: None,
                 bag_g: Given::or_usual(kit.tare_g, BAG_G),
                 unit: shelf.and_then(unit_weight),
-                stone_price: index.and_then(|i| costs.kind(i)),
+                stone_price: costs.named(laid, &kind.name),
             }
         })
         .collect()
@@ -109,7 +103,6 @@ fn kit_kinds(
 /// What is known of the weight of a stone; none if nobody weighed it. A weight that somebody states
 /// counts as if a gross had been weighed (ours).
 fn unit_weight(shelf: &ShelfKind) -> Option<UnitWeight> {
-    const GROSS: u32 = 144;
     let stones = shelf.weighed.unwrap_or(GROSS);
     let kind = &shelf.kind;
     let shown_g = shelf.weight_g? * f64::from(stones);
@@ -140,7 +133,7 @@ pub(super) fn bags(
     // A document with bags names its currency, or it is refused.
     let Some(terms) = single_terms(laid) else { return Ok(all) };
     for bag in &laid.terms.bags {
-        let work = mix_work(laid, bag, terms.clone(), costs, purchase)?;
+        let work = mix_work(laid, bag, terms.clone(), costs, purchase);
         let (bag, findings) = planning::mixes::mix_bag(&work)?;
         found.extend(findings);
         all.push(bag);
@@ -154,8 +147,7 @@ fn mix_work(
     terms: SingleTerms,
     costs: &StoneCosts,
     purchase: &Purchase,
-) -> Result<MixWork, PlanError> {
-    let profit = profit(laid)?;
+) -> MixWork {
     let workshop = &laid.terms.workshop;
     let hour = workshop.wage.map(|w| w + workshop.overhead.unwrap_or_default());
     let kinds = bag.recipe.iter().map(|p| {
@@ -170,7 +162,7 @@ fn mix_work(
             shelf_stones: free_stones(laid, purchase, p.kind),
         }
     });
-    Ok(MixWork {
+    MixWork {
         mix: bag.name.clone(),
         kinds: kinds.collect(),
         bag: match bag.content {
@@ -181,10 +173,10 @@ fn mix_work(
         bag_price: Given::document(bag.cost),
         bag_min: Given::document(bag.time_min),
         hour_price: Given::or_usual(hour, Decimal::ZERO),
-        pricing: Given { value: Pricing::Profit(profit.value), origin: profit.origin },
+        profit: profit(laid),
         terms,
         laid: zones_of(laid, bag),
-    })
+    }
 }
 
 /// The zones of the order that were laid from the mix of a bag.

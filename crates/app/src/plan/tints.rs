@@ -1,7 +1,7 @@
 //! The colour to put under the stones of each piece, so that bare places vanish.
 
 use super::PlanError;
-use super::bench::{adhesive_of, adhesives, apply};
+use super::bench::Gluing;
 use crate::laying::{LaidOrder, LaidPiece};
 use lay::Finding;
 use planning::Given;
@@ -24,14 +24,13 @@ pub struct PieceTint {
 /// The base tint of every piece whose stones are set into a film.
 pub(super) fn tints(
     laid: &LaidOrder,
+    gluing: &Gluing,
     glue: &GluePlan,
     found: &mut Vec<Finding>,
 ) -> Result<Vec<PieceTint>, PlanError> {
-    let adhesives = adhesives(laid);
     let mut all = vec![];
-    for (p, g) in laid.pieces.iter().zip(&glue.pieces) {
-        let adhesive = &adhesives[adhesive_of(laid, &p.asked.bench)];
-        let film = matches!(apply(adhesive, p).value, Apply::Film { .. });
+    for (i, (p, g)) in laid.pieces.iter().zip(&glue.pieces).enumerate() {
+        let film = matches!(gluing.apply(i).value, Apply::Film { .. });
         if !film || p.lay.stones.is_empty() {
             continue;
         }
@@ -41,7 +40,7 @@ pub(super) fn tints(
             kinds: kinds(p),
             adhesive_g: g.need.g,
             pigment: Given::usual(USUAL_PIGMENT),
-            pigment_limit: adhesive.label.pigment_limit,
+            pigment_limit: gluing.adhesive(i).label.pigment_limit,
         };
         let (tint, findings) = planning::tint::tint(&work)?;
         found.extend(findings);
@@ -51,9 +50,8 @@ pub(super) fn tints(
 }
 
 fn kinds(p: &LaidPiece) -> Vec<TintKind> {
-    let counts = p.asked.piece.kinds.iter().zip(p.counts()).filter(|k| k.1 > 0);
     let area = |d: f64| std::f64::consts::FRAC_PI_4 * d * d;
-    counts
+    p.kinds_used()
         .map(|(kind, n)| TintKind {
             kind: kind.name.clone(),
             colour: kind.colour,

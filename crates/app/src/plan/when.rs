@@ -1,15 +1,16 @@
 //! When the order can ship.
 
-use super::bench::{PieceStretches, adhesive_of, adhesives};
+use super::bench::{Gluing, PieceStretches};
 use super::{PlanError, market};
 use crate::laying::{LaidOrder, LaidPiece};
-use jiff::civil::{Date, Time, Weekday};
+use jiff::civil::Date;
 use lay::{Finding, Severity};
 use planning::adhesive::{Adhesive, AdhesiveSort, Label};
 use planning::buying::Purchase;
 use planning::calendar::{
-    Hours as DayHours, PieceWork, Schedule, Waits, Week, Work, WorkError, schedule,
+    PieceWork, Schedule, USUAL_DAYS, USUAL_HOURS, Waits, Week, Work, WorkError, schedule,
 };
+use planning::glue::GlueError;
 use planning::hours::{Hours, PACKING_MIN, PREPARE_MIN};
 use planning::{Given, Origin};
 
@@ -23,27 +24,9 @@ const TURN_MIN: f64 = 2.0;
 /// The maker's working week.
 pub(super) fn week(laid: &LaidOrder) -> Result<Week, PlanError> {
     let workshop = &laid.terms.workshop;
-    let usual = || {
-        let clock = |h: i8, m: i8| Time::constant(h, m, 0, 0);
-        vec![(clock(9, 0), clock(12, 30)), (clock(13, 30), clock(17, 0))]
-    };
-    let hours: Vec<DayHours> = workshop
-        .hours
-        .clone()
-        .unwrap_or_else(usual)
-        .into_iter()
-        .map(|(from, to)| DayHours { from_min: minute(from), to_min: minute(to) })
-        .collect();
-    let days = workshop.days.clone().unwrap_or_else(|| {
-        use Weekday::{Friday, Monday, Thursday, Tuesday, Wednesday};
-        vec![Monday, Tuesday, Wednesday, Thursday, Friday]
-    });
-    Ok(Week::same(&days, &hours, &workshop.closed).map_err(WorkError::from)?)
-}
-
-/// Minutes after midnight; the last instant of a day is its end.
-fn minute(time: Time) -> u32 {
-    if time == Time::MAX { 1440 } else { time.hour() as u32 * 60 + time.minute() as u32 }
+    let hours = workshop.hours.as_deref().unwrap_or(&USUAL_HOURS);
+    let days = workshop.days.as_deref().unwrap_or(&USUAL_DAYS);
+    Ok(Week::same(days, hours, &workshop.closed).map_err(WorkError::from)?)
 }
 
 /// The day on which work begins: that of the document, but never a day before the plan is made.
@@ -56,10 +39,25 @@ fn past_start(start: Option<Date>, today: Date) -> Option<Finding> {
     let start = start.filter(|day| *day < today)?;
     let text = format!("`start` is {start}, before the day of the plan: work begins on {today}");
     let hint = format!("correct `start`, or plan for that day with `--on {start}`");
-    let mut finding = Finding::new("plan.start-past", Severity::Note, text, hint);
-    finding.measured = Some(start.to_string());
-    finding.wanted = Some(format!("{today} or later"));
-    Some(finding)
+    let finding = Finding::new("plan.start-past", Severity::Note, text, hint);
+    Some(finding.with(start.to_string(), format!("{today} or later")))
+}
+
+/// What a calendar is made of, but for the day on which stones arrive.
+#[derive(Clone, Copy)]
+pub(super) struct Job<'a> {
+    /// The order.
+    pub(super) laid: &'a LaidOrder,
+    /// What it is glued with.
+    pub(super) gluing: &'a Gluing,
+    /// The bench order of each piece.
+    pub(super) stretches: &'a [PieceStretches],
+    /// The hours of each piece.
+    pub(super) hours: &'a Hours,
+    /// The maker's working week.
+    pub(super) week: &'a Week,
+    /// The day of the plan: stones are ordered on it.
+    pub(super) today: Date,
 }
 
 /// By when stones have to arrive.
@@ -73,23 +71,18 @@ pub(super) struct Arrival {
 
 /// By when stones have to arrive, as far as suppliers differ: the longest lead with which all of the
 /// order ships in time; if there is none, the longest of those with which it is least late.
-pub(super) fn arrival(
-    laid: &LaidOrder,
-    week: &Week,
-    stretches: &[PieceStretches],
-    hours: &Hours,
-    today: Date,
-) -> Result<Arrival, PlanError> {
-    if laid.terms.due.is_none() {
+pub(super) fn arrival(job: Job<'_>) -> Result<Arrival, PlanError> {
+    let terms = &job.laid.terms;
+    if terms.due.is_none() {
         return Ok(Arrival::default());
     }
-    let mut leads: Vec<u32> = laid.terms.suppliers.iter().map(|s| s.lead_days).collect();
+    let mut leads: Vec<u32> = terms.suppliers.iter().map(|s| s.lead_days).collect();
     leads.sort_unstable();
     leads.dedup();
     let mut least_late: Option<(Date, u32)> = None;
     for &days in leads.iter().rev() {
-        let on = |_: &LaidPiece| week.working_day_after(today, days);
-        let (soonest, _) = schedule(&work(laid, week, stretches, hours, &on, today))?;
+        let on = |_: &LaidPiece| job.week.working_day_after(job.today, days);
+        let (soonest, _) = schedule(&work(job, &on)?)?;
         if soonest.due_met == Some(true) {
             return Ok(Arrival { within_days: Some(days), late: false });
         }
@@ -102,42 +95,32 @@ pub(super) fn arrival(
 
 /// The calendar, with the deliveries in it.
 pub(super) fn calendar(
-    laid: &LaidOrder,
-    week: &Week,
-    stretches: &[PieceStretches],
-    hours: &Hours,
+    job: Job<'_>,
     purchase: &Purchase,
-    today: Date,
     found: &mut Vec<Finding>,
 ) -> Result<Schedule, PlanError> {
     let arrival = |p: &LaidPiece| {
         let days = market::lead_days(purchase, p)?;
-        week.working_day_after(today, days)
+        job.week.working_day_after(job.today, days)
     };
-    let (schedule, findings) = schedule(&work(laid, week, stretches, hours, &arrival, today))?;
-    found.extend(past_start(laid.terms.workshop.start, today));
+    let (schedule, findings) = schedule(&work(job, &arrival)?)?;
+    found.extend(past_start(job.laid.terms.workshop.start, job.today));
     found.extend(findings);
     Ok(schedule)
 }
 
-fn work(
-    laid: &LaidOrder,
-    week: &Week,
-    stretches: &[PieceStretches],
-    hours: &Hours,
-    arrival: &dyn Fn(&LaidPiece) -> Option<Date>,
-    today: Date,
-) -> Work {
+fn work(job: Job<'_>, arrival: &dyn Fn(&LaidPiece) -> Option<Date>) -> Result<Work, PlanError> {
+    let Job { laid, gluing, stretches, hours, week, today } = job;
     let workshop = &laid.terms.workshop;
-    let adhesives = adhesives(laid);
     let start = begins_on(workshop.start, today);
-    let pieces = laid.pieces.iter().zip(stretches).zip(&hours.pieces).map(|((p, s), h)| {
+    let pieces = laid.pieces.iter().zip(stretches).zip(&hours.pieces).enumerate();
+    let pieces = pieces.map(|(i, ((p, s), h))| {
         let bench = &p.asked.bench;
         let copy = |n: u32| h.setting.copy_min(n) + h.mixing_min;
         let stretches = s.stretches.stretches.iter().map(|x| x.usual_min);
         // A few stones are set in less than the minute by which a calendar counts.
         let longest = stretches.reduce(f64::max).map(|min| min.max(1.0));
-        PieceWork {
+        Ok(PieceWork {
             name: p.asked.piece.name.clone(),
             copies: p.asked.quantity,
             set_up_min: Given::usual(h.set_up_min),
@@ -150,15 +133,15 @@ fn work(
                 .open_min
                 .and(longest)
                 .map(|value| Given { value, origin: Origin::Plan }),
-            waits: waits(&adhesives[adhesive_of(laid, bench)]),
+            waits: waits(gluing.adhesive(i))?,
             sides: bench.sides.unwrap_or(1),
             turn_min: Given::usual(TURN_MIN),
             cure_before_turn: false,
             pack_min: Given::or_usual(bench.pack_min, PACKING_MIN),
             stones_on: arrival(p),
-        }
+        })
     });
-    Work {
+    Ok(Work {
         week: week.clone(),
         start: Given { value: start.value.at(0, 0, 0, 0), origin: start.origin },
         due: laid.terms.due,
@@ -168,24 +151,23 @@ fn work(
             value: hours.set_up_min,
             origin: Given::or_usual(workshop.set_up_min, 0.0).origin,
         },
-        pieces: pieces.collect(),
-        other_adhesives: others(),
-    }
+        pieces: pieces.collect::<Result<_, PlanError>>()?,
+        other_adhesives: others()?,
+    })
 }
 
-/// How long an adhesive makes one wait: its label, or the usual of its sort. A label that says what
-/// cannot be was refused when stretches were cut.
-fn waits(adhesive: &Adhesive) -> Waits {
-    let usual = adhesive.sort.values();
-    Waits {
+/// How long an adhesive makes one wait.
+fn waits(adhesive: &Adhesive) -> Result<Waits, PlanError> {
+    let facts = adhesive.facts().map_err(GlueError::from)?;
+    Ok(Waits {
         adhesive: adhesive.name.clone(),
-        handle_min: Given::or_usual(adhesive.label.handle_min, usual.handle_min.taken),
-        cure_min: Given::or_usual(adhesive.label.cure_min, usual.cure_min.taken),
-    }
+        handle_min: facts.handle_min,
+        cure_min: facts.cure_min,
+    })
 }
 
 /// Sorts to try if the order would be late, the quickest to cure last.
-fn others() -> Vec<Waits> {
+fn others() -> Result<Vec<Waits>, PlanError> {
     let sorts =
         [AdhesiveSort::SolventGel, AdhesiveSort::FiveMinuteEpoxy, AdhesiveSort::AdhesiveSheet];
     let usual = |sort: AdhesiveSort| Adhesive {

@@ -16,10 +16,10 @@ mod write;
 
 pub use write::write;
 
-use crate::document::terms::Stock;
 use crate::document::{Fault, Refused, nearest, shortened};
 use crate::order::Order;
 use cell::Cell;
+use planning::buying::Stock;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
 use std::ops::Range;
@@ -47,7 +47,7 @@ pub fn table(order: &Order) -> String {
         stones: s.stones,
         lot: s.lot.clone(),
         reserved: s.reserved,
-        price: s.price,
+        price: s.price_per_stone,
     };
     write(&order.terms.stock.iter().map(row).collect::<Vec<_>>())
 }

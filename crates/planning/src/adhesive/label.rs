@@ -5,6 +5,7 @@ use crate::{Given, Origin};
 use rust_decimal::Decimal;
 use schemars::JsonSchema;
 use serde::Serialize;
+use units::Ratio;
 
 /// One adhesive of the workshop.
 #[derive(Clone, Debug, PartialEq)]
@@ -48,15 +49,6 @@ pub struct Label {
     pub price: Option<Decimal>,
     /// Most pigment, share of the mix by weight.
     pub pigment_limit: Option<f64>,
-}
-
-/// Parts of A and of B, as in 2:1.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, JsonSchema)]
-pub struct Ratio {
-    /// Parts of A, the resin.
-    pub a: f64,
-    /// Parts of B, the hardener.
-    pub b: f64,
 }
 
 /// How the parts of a ratio are measured.

@@ -13,8 +13,9 @@ mod tests;
 pub use amount::{
     Amount, Apply, Parts, Section, USUAL_FILM_MM, bead_ml, dot_ul, film_ml, usual_bead_mm,
 };
-pub use label::{Adhesive, Container, Facts, Label, LabelError, Ratio, RatioBy, TwoPart};
+pub use label::{Adhesive, Container, Facts, Label, LabelError, RatioBy, TwoPart};
 pub use room::{
     Room, STATED_AT_C, STATED_FOR_G, batch_factor, film_factor, mass_factor, open_min, pot_min,
 };
 pub use sort::{AdhesiveSort, DENSITY_A, DENSITY_B, Grade, PIGMENT, SortValues, Usual};
+pub use units::Ratio;

@@ -79,29 +79,11 @@ pub(super) fn findings(
     if let Proof::Within { over } = &purchase.proof {
         let text = format!("the purchase may cost up to {over} more than the cheapest");
         let hint = "leave out suppliers that you would not buy from, or accept the difference";
-        let mut finding = finding("plan.purchase-unproven", Severity::Note, text, hint);
+        let mut finding = Finding::new("plan.purchase-unproven", Severity::Note, text, hint);
         finding.measured = Some(purchase.total.to_string());
         found.push(finding);
     }
     found
-}
-
-fn finding(
-    code: &'static str,
-    severity: Severity,
-    text: String,
-    hint: impl Into<String>,
-) -> Finding {
-    Finding {
-        code,
-        severity,
-        zone: None,
-        place: None,
-        measured: None,
-        wanted: None,
-        text,
-        hint: hint.into(),
-    }
 }
 
 fn shortages(market: &Market, purchase: &Purchase) -> Vec<Finding> {
@@ -131,7 +113,7 @@ fn shortages(market: &Market, purchase: &Purchase) -> Vec<Finding> {
             }
             _ => "name another supplier, a stand-in, or a later date".to_owned(),
         };
-        let mut finding = finding("plan.stones-short", Severity::Serious, text, hint);
+        let mut finding = Finding::new("plan.stones-short", Severity::Serious, text, hint);
         finding.measured = Some(format!("{} stones", grouped(need - s.stones)));
         finding.wanted = Some(format!("{} stones", grouped(need)));
         finding
@@ -147,7 +129,7 @@ fn mixed_lots(purchase: &Purchase) -> Vec<Finding> {
         let verb = if n == 1 { "mixes" } else { "mix" };
         let text = format!("{}: {n} of {all} {copies} {verb} lots of {}", l.piece, l.kind);
         let hint = "set them apart from the others, mix the lots well before setting, or buy enough of one lot";
-        let mut finding = finding("plan.lots-mixed", Severity::Warning, text, hint);
+        let mut finding = Finding::new("plan.lots-mixed", Severity::Warning, text, hint);
         finding.measured = Some(format!("{n} {}", if n == 1 { "copy" } else { "copies" }));
         finding.wanted = Some("one lot to a copy".to_owned());
         finding
@@ -181,7 +163,7 @@ fn stand_ins_used(market: &Market, purchase: &Purchase) -> Vec<Finding> {
         let n = grouped(s.stones);
         let text = format!("{n} {stones} of {} {verb} in for {}: {how}", s.stand_in, s.kind);
         let hint = "show both to the customer, or take the stand-in off the kind";
-        let mut finding = finding("plan.stand-in-used", Severity::Note, text, hint);
+        let mut finding = Finding::new("plan.stand-in-used", Severity::Note, text, hint);
         finding.measured = Some(how);
         finding.wanted = Some(allowed(market));
         finding
@@ -195,7 +177,7 @@ fn stand_ins_refused(market: &Market, matches: &Matches) -> Vec<Finding> {
         let (kind, stand_in) = (&market.kinds[m.kind].name, &market.kinds[m.stand_in].name);
         let text = format!("{stand_in} does not stand in for {kind}: {how}");
         let hint = "name a closer kind, or allow more";
-        let mut finding = finding("plan.stand-in-refused", Severity::Note, text, hint);
+        let mut finding = Finding::new("plan.stand-in-refused", Severity::Note, text, hint);
         finding.measured = Some(how);
         finding.wanted = Some(allowed(market));
         finding
@@ -217,7 +199,7 @@ fn late(market: &Market, with_time: &WithTime) -> Finding {
     let hint =
         format!("order {} working days earlier, or move the date", days.saturating_sub(left));
     let severity = if with_time.more_stones > 0 { Severity::Warning } else { Severity::Note };
-    let mut finding = finding("plan.supplier-late", severity, text, hint);
+    let mut finding = Finding::new("plan.supplier-late", severity, text, hint);
     finding.measured = Some(format!("{days} working days"));
     finding.wanted = Some(format!("{left} working days"));
     finding

@@ -35,20 +35,17 @@ pub(super) fn late(plan: &Schedule) -> Option<Finding> {
     let due = plan.due.filter(|_| plan.due_met == Some(false))?;
     let days = if plan.late_days == 1 { "day" } else { "days" };
     let ways: Vec<String> = plan.remedies.iter().map(shown).collect();
-    Some(Finding {
-        code: "plan.late",
-        severity: Severity::Serious,
-        zone: None,
-        place: None,
-        measured: Some(format!("ships on {}", plan.ship_on)),
-        wanted: Some(format!("ships by {due}")),
-        text: format!("the order ships {} {days} after it is due{}", plan.late_days, decides(plan)),
-        hint: if ways.is_empty() {
-            "nothing that was tried meets the day by itself: start, hours, stones, adhesive, bench, number of copies; ask for a later day".into()
-        } else {
-            ways.join(", or ")
-        },
-    })
+    let text =
+        format!("the order ships {} {days} after it is due{}", plan.late_days, decides(plan));
+    let hint = if ways.is_empty() {
+        "nothing that was tried meets the day by itself: start, hours, stones, adhesive, bench, \
+         number of copies; ask for a later day"
+            .to_owned()
+    } else {
+        ways.join(", or ")
+    };
+    let finding = Finding::new("plan.late", Severity::Serious, text, hint);
+    Some(finding.with(format!("ships on {}", plan.ship_on), format!("ships by {due}")))
 }
 
 /// What holds the order up from outside the work itself.
@@ -99,10 +96,12 @@ pub(super) fn stretches(work: &Work) -> Vec<Finding> {
             piece.name
         );
         let hint = "work longer hours in one go, or set in shorter stretches";
-        let mut finding = Finding::new("plan.hours-short", Severity::Serious, text, hint);
-        finding.measured = Some(format!("{longest} min"));
-        finding.wanted = Some(format!("at least {stretch_min} min without a break"));
-        all.push(finding);
+        all.push(
+            Finding::new("plan.hours-short", Severity::Serious, text, hint).with(
+                format!("{longest} min"),
+                format!("at least {stretch_min} min without a break"),
+            ),
+        );
     }
     all
 }

@@ -32,5 +32,5 @@ pub(crate) use findings::PAGES;
 pub use ical::{IcalNames, ical};
 pub use result::{Activity, Because, Day, Event, Remedy, Schedule, Step};
 pub use schedule::schedule;
-pub use week::{Hours, Week, WeekError};
+pub use week::{Hours, USUAL_DAYS, USUAL_HOURS, Week, WeekError};
 pub use work::{PieceWork, Waits, Work, WorkError};

@@ -6,6 +6,15 @@ use jiff::civil::{Date, Weekday};
 /// Minutes of a day.
 pub(super) const DAY_MIN: i64 = 24 * 60;
 
+/// Days on which work is usually done (common practice, no source).
+pub const USUAL_DAYS: [Weekday; 5] =
+    [Weekday::Monday, Weekday::Tuesday, Weekday::Wednesday, Weekday::Thursday, Weekday::Friday];
+
+/// Hours in which work is usually done: 09:00 to 12:30 and 13:30 to 17:00 (common practice, no
+/// source).
+pub const USUAL_HOURS: [Hours; 2] =
+    [Hours { from_min: 540, to_min: 750 }, Hours { from_min: 810, to_min: 1020 }];
+
 /// A stretch of working time within one day.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Hours {
@@ -79,13 +88,11 @@ impl Week {
         Ok(Week { days: all, closed })
     }
 
-    /// The usual week: Monday to Friday, 09:00 to 12:30 and 13:30 to 17:00 (common practice, no
-    /// source).
-    pub fn usual() -> Week {
-        let hours =
-            vec![Hours { from_min: 540, to_min: 750 }, Hours { from_min: 810, to_min: 1020 }];
+    /// The usual week: [`USUAL_DAYS`] and [`USUAL_HOURS`].
+    #[cfg(test)]
+    pub(crate) fn usual() -> Week {
         let mut days: [Vec<Hours>; 7] = Default::default();
-        days[..5].fill(hours);
+        days[..USUAL_DAYS.len()].fill(USUAL_HOURS.to_vec());
         Week { days, closed: vec![] }
     }
 

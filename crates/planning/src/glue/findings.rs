@@ -108,9 +108,8 @@ fn foil_shades(glued: &GluedPiece<'_>, adhesive: &Adhesive) -> Option<Finding> {
         return None;
     }
     let shading: Vec<String> = used_kinds(glued)
-        .into_iter()
-        .filter(|k| k.finish != lay::Finish::Clear)
-        .map(|k| format!("`{}`", k.name))
+        .filter(|(_, k)| k.finish != lay::Finish::Clear)
+        .map(|(_, k)| format!("`{}`", k.name))
         .collect();
     if shading.is_empty() {
         return None;
@@ -129,12 +128,12 @@ fn foil_shades(glued: &GluedPiece<'_>, adhesive: &Adhesive) -> Option<Finding> {
 }
 
 /// The kinds that are set on a piece, each once, in its order of kinds.
-fn used_kinds<'a>(glued: &GluedPiece<'a>) -> Vec<&'a Kind> {
-    let set = |i: usize| {
+fn used_kinds<'a>(glued: &GluedPiece<'a>) -> impl Iterator<Item = (usize, &'a Kind)> {
+    let set = move |i: usize| {
         let mut kinds = glued.stretches.stretches.iter().flat_map(|s| &s.kinds);
         kinds.any(|k| k.kind_index as usize == i)
     };
-    glued.piece.kinds.iter().enumerate().filter(|(i, _)| set(*i)).map(|(_, k)| k).collect()
+    glued.piece.kinds.iter().enumerate().filter(move |(i, _)| set(*i))
 }
 
 /// A bead fits under a stone and beside its neighbour: rows of a honeycomb lie √3/2 of a pitch
@@ -171,13 +170,17 @@ fn bead_wide(glued: &GluedPiece<'_>, adhesive: &Adhesive) -> Option<Finding> {
 
 fn film_thick(glued: &GluedPiece<'_>, adhesive: &Adhesive) -> Option<Finding> {
     let Apply::Film { thickness_mm } = glued.apply.value else { return None };
-    let kinds = used_kinds(glued);
-    let smallest = kinds.into_iter().min_by(|a, b| a.reach_mm.total_cmp(&b.reach_mm))?;
-    let most_mm = smallest.reach_mm * HEIGHT_PART / 2.0;
+    let height_mm = |(i, kind): (usize, &Kind)| {
+        let said = glued.heights_mm.get(i).copied().flatten();
+        said.unwrap_or(kind.reach_mm * HEIGHT_PART)
+    };
+    let heights = used_kinds(glued).map(|k| (k.1, height_mm(k)));
+    let (lowest, height_mm) = heights.min_by(|a, b| a.1.total_cmp(&b.1))?;
+    let most_mm = height_mm / 2.0;
     (thickness_mm > most_mm).then(|| {
         finding(
             "plan.film-thick",
-            format!("`{}`: `{}` drowns in `{}`", glued.piece.name, smallest.name, adhesive.name),
+            format!("`{}`: `{}` drowns in `{}`", glued.piece.name, lowest.name, adhesive.name),
             "pour a thinner film, or several that cure one after the other, and set the stones \
             into the last",
         )

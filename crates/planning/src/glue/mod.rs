@@ -48,6 +48,8 @@ pub struct GluedPiece<'a> {
     pub apply: Given<Apply>,
     /// What it is put on, if known.
     pub base: Option<Base>,
+    /// How high a stone of each kind of the piece is, mm, where the maker says so.
+    pub heights_mm: Vec<Option<f64>>,
     /// Whether the base is under stress: bent, drilled, cut by laser.
     pub stressed: bool,
     /// Whether the finished thing bends in use.

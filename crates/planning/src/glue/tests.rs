@@ -35,6 +35,7 @@ impl Badge {
             adhesive,
             apply: Given::document(apply),
             base: None,
+            heights_mm: vec![],
             stressed: false,
             flexible: false,
         }
@@ -256,6 +257,14 @@ fn a_film_that_drowns_the_smallest_stone_is_found() {
     let f = drowns(0.41).unwrap();
     assert_eq!(f.text, "`badge`: `stone of 2 mm` drowns in `coating epoxy`");
     assert_eq!(f.wanted.unwrap(), "at most 0.4 mm, half the stone's height");
+    // A height that the maker says goes before what is usual of the diameter.
+    let badge = Badge::new(&coat, 300.0);
+    let mut low = badge.glued(0, 60, film(0.41));
+    low.heights_mm = vec![Some(0.9); low.piece.kinds.len()];
+    let codes_of = |piece| codes(&glued(std::slice::from_ref(&coat), vec![piece]).1);
+    assert!(!codes_of(low.clone()).contains(&"plan.film-thick"));
+    low.heights_mm = vec![Some(0.8); low.piece.kinds.len()];
+    assert!(codes_of(low).contains(&"plan.film-thick"));
 }
 
 /// Rows of a honeycomb of 3.9 mm stones lie (4.0 + 0.1) √3/2 = 3.55 mm apart (closed form).

@@ -20,9 +20,8 @@ pub(super) fn check(work: &KitWork) -> Result<(), KitError> {
     let n = work.kinds.len();
     range("kinds", n.to_string(), "at most 200", n <= MOST_KINDS)?;
     for k in &work.kinds {
-        let right = k.stones <= 1_000_000 && k.put_in.is_none_or(|p| p.value <= 1_000_000);
         let of = format!("stones of `{}`", k.kind);
-        range(&of, k.stones.to_string(), "at most 1,000,000", right)?;
+        range(&of, k.stones.to_string(), "at most 1,000,000", k.stones <= 1_000_000)?;
         let bag = k.bag_g.value;
         let of = format!("empty bag of `{}`", k.kind);
         range(&of, bag.to_string(), "from 0 g to 10 kg", (0.0..=1e4).contains(&bag))?;

@@ -48,8 +48,6 @@ pub struct KitKind {
     pub diameter_mm: f64,
     /// Stones that one copy takes.
     pub stones: u32,
-    /// Stones to put in, spare included, if that is said; else by `sure` and `loss`.
-    pub put_in: Option<Given<u32>>,
     /// Weight of the empty bag, g.
     pub bag_g: Given<f64>,
     /// What was weighed, if anything: then bags can be filled on a scale.
@@ -157,11 +155,12 @@ pub const SMALL_PARTS_MM: f64 = 31.7;
 /// Kits without stones, numbers out of their range, or a loss that no spare can meet.
 pub fn kit(work: &KitWork) -> Result<(Kit, Vec<Finding>), KitError> {
     check::check(work)?;
-    let put_in = put_in(work)?;
+    let whole = |n: u64| u32::try_from(n).unwrap_or(u32::MAX);
+    let put_in = quantities(work, 1)?.into_iter().map(whole);
     let gathering: Vec<GatheringLine> =
-        work.kinds.iter().zip(&put_in).map(|(k, n)| gathering_line(work, k, *n)).collect();
+        work.kinds.iter().zip(put_in).map(|(k, n)| gathering_line(work, k, n)).collect();
     let stones_per_kit = gathering.iter().map(|l| u64::from(l.put_in)).sum();
-    let shared = quantities(work, &vec![true; work.kinds.len()], u64::from(work.kits))?;
+    let shared = quantities(work, u64::from(work.kits))?;
     let mut kit = Kit {
         kit: work.kit.clone(),
         piece: work.piece.clone(),
@@ -175,33 +174,20 @@ pub fn kit(work: &KitWork) -> Result<(Kit, Vec<Finding>), KitError> {
         gathering,
         reasons: vec![],
     };
-    let findings = said::findings(work, &kit);
+    let findings = said::findings(&kit);
     kit.reasons = said::reasons(work, &kit);
     Ok((kit, findings))
 }
 
-/// Stones for each bag: as said, or by chance. Kinds whose number is said take no part in it.
-fn put_in(work: &KitWork) -> Result<Vec<u32>, KitError> {
-    let open: Vec<bool> = work.kinds.iter().map(|k| k.put_in.is_none()).collect();
-    let by_chance = quantities(work, &open, 1)?;
-    let number = |(k, n): (&KitKind, &u64)| {
-        k.put_in.map_or(u32::try_from(*n).unwrap_or(u32::MAX), |p| p.value)
-    };
-    Ok(work.kinds.iter().zip(&by_chance).map(number).collect())
-}
-
-/// Stones of the chosen kinds, spare included, for `times` pieces from one dish; 0 for the others.
-fn quantities(work: &KitWork, chosen: &[bool], times: u64) -> Result<Vec<u64>, KitError> {
-    if !chosen.contains(&true) {
-        return Ok(vec![0; chosen.len()]);
-    }
+/// Stones of each kind, spare included, for `times` pieces from one dish.
+fn quantities(work: &KitWork, times: u64) -> Result<Vec<u64>, KitError> {
     let losses = Losses { assumed: work.loss, trust: Given::usual(500.0), handled: 0, lost: 0 };
-    let need = |(k, chosen): (&KitKind, &bool)| KindNeed {
+    let need = |k: &KitKind| KindNeed {
         kind: k.kind.clone(),
-        need: Counts::exactly(if *chosen { u64::from(k.stones) * times } else { 0 }),
+        need: Counts::exactly(u64::from(k.stones) * times),
         losses,
     };
-    let kinds = work.kinds.iter().zip(chosen).map(need).collect();
+    let kinds = work.kinds.iter().map(need).collect();
     let (found, _) = spare(&SpareInput { sure: work.sure, kinds })?;
     Ok(found.kinds.iter().map(|k| k.quantity).collect())
 }

@@ -22,7 +22,6 @@ fn charm() -> KitWork {
         size: "SS16".into(),
         diameter_mm: 3.9,
         stones,
-        put_in: None,
         bag_g: Given::document(0.8),
         unit: weighed.then(|| unit(400)),
         stone_price: Some("0.004".parse().unwrap()),
@@ -72,15 +71,12 @@ fn a_label_says_what_is_in_and_for_whom_it_is_not() {
 }
 
 #[test]
-fn a_short_bag_and_a_loose_count_are_said() {
+fn a_loose_count_is_said() {
     let mut work = charm();
     work.kinds[0].unit = Some(unit(2));
-    work.kinds[1].put_in = Some(Given::document(7));
-    let (short, findings) = kit(&work).unwrap();
+    let (_, findings) = kit(&work).unwrap();
     let codes: Vec<&str> = findings.iter().map(|f| f.code).collect();
-    assert_eq!(codes, ["plan.kit-weight-loose", "plan.kit-short"]);
-    // One kind is left to chance, so it has the whole of it.
-    assert_eq!(short.gathering[0].spare, 7);
+    assert_eq!(codes, ["plan.kit-weight-loose"]);
     work.kits = 0;
     assert_eq!(
         kit(&work).unwrap_err().to_string(),

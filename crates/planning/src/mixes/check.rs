@@ -1,6 +1,6 @@
 //! Numbers that no bag can be made from.
 
-use super::{BagSize, MixError, MixWork, fixed_price};
+use super::{BagSize, MixError, MixWork};
 use rust_decimal::Decimal;
 
 pub(super) fn check(work: &MixWork) -> Result<(), MixError> {
@@ -62,7 +62,7 @@ pub(super) fn check(work: &MixWork) -> Result<(), MixError> {
     let money = Decimal::from(1_000_000);
     let prices = work.kinds.iter().filter_map(|k| k.stone_price);
     let prices = prices.chain([work.bag_price.value, work.hour_price.value]);
-    for price in prices.chain(fixed_price(work)) {
+    for price in prices {
         let right = price >= Decimal::ZERO && price <= money;
         range("a price", price.to_string(), "0 or more, at most 1,000,000", right)?;
     }

@@ -10,7 +10,7 @@ pub use remainder::largest_remainder;
 pub(crate) use said::PAGES;
 
 use crate::kits::{Label, SMALL_PARTS_MM};
-use crate::price::{PriceError, Profit, SingleTerms, fees_of, price_single};
+use crate::price::{PriceError, Profit, SingleTerms, price_single};
 use crate::{Given, Reason};
 use lay::Finding;
 use rust_decimal::{Decimal, RoundingStrategy};
@@ -35,8 +35,8 @@ pub struct MixWork {
     pub bag_min: Given<f64>,
     /// What an hour of work costs, wage and overhead together.
     pub hour_price: Given<Decimal>,
-    /// How the price is found.
-    pub pricing: Given<Pricing>,
+    /// The profit that a bag is to leave.
+    pub profit: Given<Profit>,
     /// The order's currency, tax, fees and step of a round price. A bag is sold by itself, so that
     /// each bears the fixed parts of the fees.
     pub terms: SingleTerms,
@@ -70,15 +70,6 @@ pub enum BagSize {
     Grams(f64),
     /// This many stones.
     Stones(u32),
-}
-
-/// How the price of a bag is found.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Pricing {
-    /// By margin or by mark-up, which are left after fees.
-    Profit(Profit),
-    /// At this price before tax.
-    Price(Decimal),
 }
 
 /// A zone that was laid from the mix.
@@ -267,7 +258,7 @@ pub fn mix_bag(work: &MixWork) -> Result<(MixBag, Vec<Finding>), MixError> {
         reasons: vec![],
     };
     bag.labels = vec![label(work, &bag)];
-    let findings = said::findings(work, &bag, margin);
+    let findings = said::findings(work, &bag);
     bag.reasons = said::reasons(work, &bag);
     Ok((bag, findings))
 }
@@ -300,13 +291,6 @@ fn bag_counts(work: &MixWork, shares: &[f64]) -> Vec<u64> {
     }
 }
 
-fn fixed_price(work: &MixWork) -> Option<Decimal> {
-    match work.pricing.value {
-        Pricing::Price(price) => Some(price),
-        Pricing::Profit(_) => None,
-    }
-}
-
 /// Unrounded; none where a price is missing.
 fn cost(work: &MixWork, counts: &[u64]) -> Result<Option<BagCost>, MixError> {
     let mut stones = Decimal::ZERO;
@@ -333,21 +317,11 @@ fn priced(
     work: &MixWork,
     cost: Option<&BagCost>,
 ) -> Result<(Option<Decimal>, Option<Decimal>), MixError> {
-    let failed = |error| MixError::Price { mix: work.mix.clone(), error };
-    match (work.pricing.value, cost) {
-        (Pricing::Price(price), _) => {
-            let price = rounded(price, work.terms.currency.digits());
-            let fees = fees_of(&work.terms, price).map_err(failed)?;
-            Ok((Some(price), Some(fees)))
-        }
-        (Pricing::Profit(_), None) => Ok((None, None)),
-        (Pricing::Profit(profit), Some(cost)) => {
-            // A quotient that does not end must not be pushed up by its last digit.
-            let cost = cost.total.round_dp(18);
-            let single = price_single(&work.terms, profit, cost).map_err(failed)?;
-            Ok((Some(single.price), Some(single.fees)))
-        }
-    }
+    let Some(cost) = cost else { return Ok((None, None)) };
+    // A quotient that does not end must not be pushed up by its last digit.
+    let single = price_single(&work.terms, work.profit.value, cost.total.round_dp(18))
+        .map_err(|error| MixError::Price { mix: work.mix.clone(), error })?;
+    Ok((Some(single.price), Some(single.fees)))
 }
 
 /// What stands on a bag: name, contents, weight of the stones, area, and whom it is not for.

@@ -1,6 +1,6 @@
 //! What is worth knowing about a bag, and how its figures came about.
 
-use super::{BagSize, MixBag, MixWork, Pricing};
+use super::{BagSize, MixBag, MixWork};
 use crate::price::Profit;
 use crate::{Origin, Reason};
 use lay::finding::Page;
@@ -10,13 +10,6 @@ use units::{grouped, trimmed};
 
 /// Findings of this module.
 pub(crate) const PAGES: &[Page] = &[
-    Page {
-        code: "plan.bag-below-cost",
-        what: "A bag of a mix is to sell for less than it costs with its fees.",
-        why: "Every bag sold loses money.",
-        example: "Stones for 3.10, a bag for 0.20 and four minutes of work, sold at 3.50.",
-        remedy: "Raise the price, put less in, or fill more bags in one go.",
-    },
     Page {
         code: "plan.bag-kind-missing",
         what: "A kind of the mix has no stone in the bag, because the bag is small and the share is.",
@@ -40,20 +33,8 @@ pub(crate) const PAGES: &[Page] = &[
     },
 ];
 
-pub(super) fn findings(work: &MixWork, bag: &MixBag, margin: Option<Decimal>) -> Vec<Finding> {
+pub(super) fn findings(work: &MixWork, bag: &MixBag) -> Vec<Finding> {
     let mut all = vec![];
-    if margin.is_some_and(|m| m < Decimal::ZERO) {
-        let mut f = Finding::new(
-            "plan.bag-below-cost",
-            Severity::Serious,
-            format!("a bag of `{}` sells for less than it costs", bag.mix),
-            "raise the price or put less in",
-        );
-        f.measured = bag.price.map(|p| p.to_string());
-        let least = bag.cost.as_ref().map(|c| c.total + bag.fees.unwrap_or_default());
-        f.wanted = least.map(|c| format!("more than {c} of cost and fees"));
-        all.push(f);
-    }
     for line in bag.contents.iter().filter(|l| l.stones == 0 && l.share > 0.0) {
         let mut f = Finding::new(
             "plan.bag-kind-missing",
@@ -128,15 +109,14 @@ pub(super) fn reasons(work: &MixWork, bag: &MixBag) -> Vec<Reason> {
     }
     if let (Some(price), Some(cost)) = (bag.price, &bag.cost) {
         let percent = |d: Decimal| format!("{} %", (d * Decimal::ONE_HUNDRED).normalize());
-        let (formula, name, value) = match work.pricing.value {
-            Pricing::Price(p) => ("as written", "price", p.to_string()),
-            Pricing::Profit(Profit::Margin(m)) => (
+        let (formula, name, value) = match work.profit.value {
+            Profit::Margin(m) => (
                 "(cost + fixed fees) / (1 − margin − fees × (1 + tax)), up to the next step; a bag \
                      is sold by itself and bears the fixed fees in full",
                 "margin",
                 percent(m.part()),
             ),
-            Pricing::Profit(Profit::Markup(m)) => (
+            Profit::Markup(m) => (
                 "(1 + mark-up) × (cost + fixed fees) / (1 − (1 + mark-up) × fees × (1 + tax)), up to \
                      the next step; a bag is sold by itself and bears the fixed fees in full",
                 "mark-up",
@@ -145,7 +125,7 @@ pub(super) fn reasons(work: &MixWork, bag: &MixBag) -> Vec<Reason> {
         };
         let mut reason = Reason::new(figure("price"), price.to_string(), formula)
             .with("cost", cost.total.to_string(), Origin::Plan)
-            .with(name, value, work.pricing.origin)
+            .with(name, value, work.profit.origin)
             .with("tax", percent(work.terms.tax.value), work.terms.tax.origin);
         for fee in &work.terms.fees {
             let text = format!("{} and {} a bag", percent(fee.share), fee.fixed);

@@ -2,7 +2,6 @@
 
 use super::*;
 use crate::price::{Currency, Fee, Margin, Markup};
-use crate::weighing::{RecipePart, weight_shares};
 use proptest::prelude::*;
 
 fn money(text: &str) -> Decimal {
@@ -34,9 +33,7 @@ fn harbour() -> MixWork {
         bag_price: Given::document(money("0.12")),
         bag_min: Given::document(3.0),
         hour_price: Given::document(money("19.00")),
-        pricing: Given::document(Pricing::Profit(Profit::Margin(
-            Margin::new(money("0.35")).unwrap(),
-        ))),
+        profit: Given::document(Profit::Margin(Margin::new(money("0.35")).unwrap())),
         terms: SingleTerms {
             currency: Currency::new("EUR").unwrap(),
             tax: Given::usual(Decimal::ZERO),
@@ -152,28 +149,27 @@ fn amounts_of_a_bag_have_the_digits_of_the_currency() {
 fn mark_up_is_not_margin() {
     let mut work = harbour();
     let half = Markup::new(money("0.5")).unwrap();
-    work.pricing.value = Pricing::Profit(Profit::Markup(half));
+    work.profit.value = Profit::Markup(half);
     assert_eq!(mix_bag(&work).unwrap().0.price, Some(money("5.73")));
     let same = Margin::new(Decimal::ONE / Decimal::from(3)).unwrap();
-    work.pricing.value = Pricing::Profit(Profit::Margin(same));
+    work.profit.value = Profit::Margin(same);
     assert_eq!(mix_bag(&work).unwrap().0.price, Some(money("5.73")));
 }
 
 #[test]
 fn what_is_wrong_with_a_bag_is_said() {
     let mut work = harbour();
-    work.pricing.value = Pricing::Price(money("3.50"));
     work.bag = BagSize::Stones(100);
     work.kinds[2].share = 0.001;
     work.kinds[1].shelf_stones = 10;
     work.bag_min.value = 30.0;
     let (bag, findings) = mix_bag(&work).unwrap();
     let codes: Vec<&str> = findings.iter().map(|f| f.code).collect();
-    assert_eq!(codes, ["plan.bag-below-cost", "plan.bag-kind-missing", "plan.shelf-no-bag"]);
+    assert_eq!(codes, ["plan.bag-kind-missing", "plan.shelf-no-bag"]);
     assert_eq!((bag.shelf_bags, bag.runs_out_first.as_str()), (0, "deep water"));
     work.kinds[0].stone_price = None;
     let (unknown, _) = mix_bag(&work).unwrap();
-    assert_eq!((unknown.cost, unknown.price), (None, Some(money("3.50"))));
+    assert_eq!((unknown.cost, unknown.price), (None, None));
     work.kinds[0].unit_g.value = 0.0;
     assert_eq!(
         mix_bag(&work).unwrap_err().to_string(),
@@ -235,13 +231,10 @@ proptest! {
             prop_assert_eq!((line.grams / part.1).round() as u64, line.stones);
             prop_assert!((line.share * bag.stones as f64 - line.stones as f64).abs() < 1.0);
         }
-        let recipe: Vec<RecipePart> = work
-            .kinds
-            .iter()
-            .map(|k| RecipePart { kind: k.kind.clone(), share: k.share, unit_g: k.unit_g.value })
-            .collect();
-        let weights = weight_shares(&recipe).unwrap();
-        for (line, weight) in bag.contents.iter().zip(&weights) {
+        // By weight, a kind has the part share × unit weight of the whole.
+        let whole: f64 = parts.iter().map(|(share, unit_g)| share * unit_g).sum();
+        for (line, (share, unit_g)) in bag.contents.iter().zip(&parts) {
+            let weight = share * unit_g / whole;
             prop_assert!((line.grams - weight * bag.grams).abs() <= 2.0 * heaviest * parts.len() as f64);
         }
     }
@@ -251,7 +244,7 @@ proptest! {
         let mut work = harbour();
         let part = Decimal::from(margin) / Decimal::ONE_HUNDRED;
         work.bag_min.value = minutes;
-        work.pricing.value = Pricing::Profit(Profit::Margin(Margin::new(part).unwrap()));
+        work.profit.value = Profit::Margin(Margin::new(part).unwrap());
         let (bag, _) = mix_bag(&work).unwrap();
         prop_assert!(bag.margin.unwrap() + money("0.0001") >= part);
     }

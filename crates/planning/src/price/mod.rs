@@ -26,7 +26,6 @@ pub(crate) use findings::PAGES;
 pub use result::{
     CostLine, FeeLine, PerGross, PieceLine, PiecePrice, Price, QuantityPrice, RushPrice, Totals,
 };
-pub(crate) use single::fees_of;
 pub use single::{SinglePrice, SingleTerms, price_single};
 pub use terms::{
     Fee, Material, MaterialSort, OrderCost, Outlay, Overhead, PieceOutlay, Rush, RushCharge, Terms,

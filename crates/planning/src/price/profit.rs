@@ -63,6 +63,11 @@ impl Markup {
 }
 
 impl Profit {
+    /// Where nothing is said: 30 % of the price. Ours, no source.
+    pub fn usual() -> Profit {
+        Profit::Margin(Margin(Decimal::new(30, 2)))
+    }
+
     /// By part of the price, as the maker said it or made out from the mark-up.
     pub fn margin(self) -> Margin {
         match self {

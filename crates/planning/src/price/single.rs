@@ -65,7 +65,7 @@ pub fn price_single(
 ///
 /// # Errors
 /// Amounts that nobody pays.
-pub(crate) fn fees_of(terms: &SingleTerms, price: Decimal) -> Result<Decimal, PriceError> {
+fn fees_of(terms: &SingleTerms, price: Decimal) -> Result<Decimal, PriceError> {
     let digits = terms.currency.digits();
     let gross = price + Exact::of(price).times(terms.tax.value).rounded(digits)?;
     let lines = super::totals::fees(&terms.fees, gross, digits)?;

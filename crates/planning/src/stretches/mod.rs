@@ -181,20 +181,3 @@ pub struct BenchPoint {
     /// Down, mm.
     pub down_mm: f64,
 }
-
-impl Stretches {
-    /// Where each stone of the lay comes at the bench, by index (`place_no` − 1): the number of its
-    /// stretch and its place within, both from 1.
-    pub fn bench_order(&self) -> Vec<(u32, u32)> {
-        let n = self.stretches.iter().map(|s| s.order.len()).sum();
-        let mut bench = vec![(0, 0); n];
-        for stretch in &self.stretches {
-            for (within, place_no) in (1..).zip(&stretch.order) {
-                if let Some(entry) = bench.get_mut(*place_no as usize - 1) {
-                    *entry = (stretch.number, within);
-                }
-            }
-        }
-        bench
-    }
-}

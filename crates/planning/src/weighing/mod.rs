@@ -1,12 +1,9 @@
 //! Counting stones on a scale: unit weight, the count of a heap, and how far to trust it.
 
 mod check;
-mod recipe;
 mod said;
 #[cfg(test)]
 mod tests;
-
-pub use recipe::{RecipePart, count_shares, weight_shares};
 
 use crate::{Given, Origin, Reason};
 use schemars::JsonSchema;

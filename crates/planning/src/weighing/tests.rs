@@ -163,26 +163,6 @@ proptest! {
         ..ProptestConfig::default()
     })]
 
-    #[test]
-    fn a_recipe_by_weight_goes_back_to_its_counts(
-        parts in proptest::collection::vec((0.01..1.0f64, 0.001..2.0f64), 1..8)
-    ) {
-        let recipe = |shares: &[f64]| -> Vec<RecipePart> {
-            let part = |(i, share): (usize, &f64)| {
-                RecipePart { kind: i.to_string(), share: *share, unit_g: parts[i].1 }
-            };
-            shares.iter().enumerate().map(part).collect()
-        };
-        let counts: Vec<f64> = parts.iter().map(|p| p.0).collect();
-        let sum: f64 = counts.iter().sum();
-        let weights = weight_shares(&recipe(&counts)).unwrap();
-        prop_assert!((weights.iter().sum::<f64>() - 1.0).abs() < 1e-12);
-        let back = count_shares(&recipe(&weights)).unwrap();
-        for (a, b) in counts.iter().zip(&back) {
-            prop_assert!((a / sum - b).abs() < 1e-12);
-        }
-    }
-
     /// A larger sample, or a finer scale, never leaves a wider interval.
     #[test]
     fn more_stones_in_the_sample_never_count_worse(n in 40u32..500, step in 0.0..0.2f64) {

@@ -4,7 +4,7 @@
 use super::value::maybe;
 use crate::document::pieces::{Names, own_name};
 use crate::document::walk::{Fields, Node, nearest, shortened};
-use planning::adhesive::{Adhesive, AdhesiveSort, Container, Label, Ratio, RatioBy};
+use planning::adhesive::{Adhesive, AdhesiveSort, Container, Label, RatioBy};
 use planning::glue::Base;
 use planning::price::Currency;
 use rust_decimal::Decimal;
@@ -125,7 +125,7 @@ pub(super) fn adhesive(node: &Node<'_, '_>, taken: &mut Names) -> Option<Adhesiv
             handle_min: handle?,
             cure_min: cure?,
             recoat_min: recoat?,
-            ratio: ratio?.map(|r| Ratio { a: r.a, b: r.b }),
+            ratio: ratio?,
             ratio_by: by?,
             density_g_per_ml: density?,
             density_a_g_per_ml: density_a?,

@@ -17,12 +17,13 @@ mod value;
 mod workshop;
 
 pub use adhesives::{Bench, Way};
-pub use price::{Fee, Price, Profit};
+pub use price::Price;
 pub use sale::{Bag, Content, Kit};
-pub use supply::{FileName, Offer, Stock, Supplier};
-pub use workshop::{ArrangementName, Level, LogEntry, Speed, Workshop};
+pub use supply::FileName;
+pub use workshop::{LogEntry, Workshop};
 
 pub(super) use adhesives::{Known, bench};
+pub(crate) use value::decimal;
 
 use super::entries;
 use super::mixes::{Shelf, Unfolding};
@@ -30,6 +31,7 @@ use super::pieces::Names;
 use super::walk::{Fields, Node, nearest, shortened};
 use jiff::civil::Date;
 use planning::adhesive::Adhesive;
+use planning::buying::{Offer, Stock, Supplier};
 use planning::price::Currency;
 use value::maybe;
 
@@ -51,6 +53,8 @@ pub struct Terms {
     pub stock_file: Option<FileName>,
     /// Who sells stones.
     pub suppliers: Vec<Supplier>,
+    /// What they offer; kinds by their index in the document.
+    pub offers: Vec<Offer>,
     /// What is glued with.
     pub adhesives: Vec<Adhesive>,
     /// What is charged.
@@ -115,7 +119,9 @@ impl<'a, 'i> Keys<'a, 'i> {
         let stock = each(&self.stock, |n| supply::stock(n, shelf));
         let stock_file = maybe(self.stock_file, supply::stock_file);
         let mut taken = Names::new();
-        let suppliers = each(&self.suppliers, |n| supply::supplier(n, shelf, &mut taken));
+        let mut index = 0..;
+        let suppliers =
+            each(&self.suppliers, |n| supply::supplier(n, index.next()?, shelf, &mut taken));
         if let Some(node) = self.suppliers.get(MOST_SUPPLIERS) {
             let text = format!("{} suppliers are too many", self.suppliers.len());
             let hint = format!("at most {MOST_SUPPLIERS} are compared");
@@ -132,13 +138,15 @@ impl<'a, 'i> Keys<'a, 'i> {
             let hint = "add `[price]` with `currency = \"EUR\"`, or the like";
             bag.wrong::<()>("a bag is sold, but the document names no currency", hint);
         }
+        let (suppliers, offers): (Vec<Supplier>, Vec<Vec<Offer>>) = suppliers?.into_iter().unzip();
         Some(Terms {
             due: due?,
             workshop: workshop?.unwrap_or_default(),
             log: log?,
             stock: stock?,
             stock_file: stock_file?,
-            suppliers: suppliers?,
+            suppliers,
+            offers: offers.concat(),
             adhesives: vec![],
             price: price?.unwrap_or_default(),
             kits: kits?,

@@ -1,11 +1,10 @@
 //! `[price]`: what is charged.
 
-use super::value::maybe;
+use super::value::{decimal, maybe};
 use crate::document::walk::{Node, shortened};
-use planning::price::Currency;
+use planning::price::{Currency, Fee, Margin, Markup, Profit};
 use rust_decimal::Decimal;
 use toml::de::DeValue;
-use units::trimmed;
 
 /// What is charged. What is `None` was not said.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -15,17 +14,17 @@ pub struct Price {
     /// The maker's profit.
     pub profit: Option<Profit>,
     /// Tax on the net price, 0..=1.
-    pub tax: Option<f64>,
+    pub tax: Option<Decimal>,
     /// What others keep of every payment.
     pub fees: Vec<Fee>,
     /// Materials that end in the bin, 0..=1 of their cost.
-    pub waste: Option<f64>,
+    pub waste: Option<Decimal>,
     /// Quantities for which a price is asked.
     pub quantities: Option<Vec<u32>>,
     /// Added to the price when it is wanted sooner, 0..=1.
-    pub rush: Option<f64>,
+    pub rush: Option<Decimal>,
     /// Part of the price that is paid beforehand, 0..=1.
-    pub deposit: Option<f64>,
+    pub deposit: Option<Decimal>,
     /// Days for which a quote stands.
     pub valid_days: Option<u32>,
     /// Prices are rounded up to a multiple of this.
@@ -34,34 +33,18 @@ pub struct Price {
     pub packaging: Option<Decimal>,
 }
 
-/// The maker's profit: part of the price, or on top of the cost.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Profit {
-    /// Part of the net price.
-    Margin(f64),
-    /// Part of the cost, on top of it.
-    Markup(f64),
+impl Price {
+    /// Decimals of the smallest coin; those of most currencies where none is named.
+    pub fn digits(&self) -> u32 {
+        self.currency.map_or(2, Currency::digits)
+    }
 }
-
-/// What others keep of a payment.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Fee {
-    /// Its name.
-    pub name: String,
-    /// Part of what the customer pays, 0..1.
-    pub share: f64,
-    /// A fixed amount for each payment.
-    pub fixed: Decimal,
-}
-
-/// Margin where none is said; the plan takes the same.
-const MARGIN: f64 = 0.3;
 
 /// Reads `[price]`.
 pub(super) fn price(node: &Node<'_, '_>) -> Option<Price> {
     let mut f = node.fields("a price", "`[price]` with its keys below")?;
     let currency = maybe(f.get("currency"), currency);
-    let margin = maybe(f.get("margin"), |n| n.part(0.95));
+    let margin = maybe(f.get("margin"), |n| Margin::new(n.decimal_part(0.95)?).ok());
     let markup_node = f.get("markup");
     let markup = maybe(markup_node.clone(), markup);
     if let (Some(node), true) = (&markup_node, f.has("margin")) {
@@ -70,17 +53,17 @@ pub(super) fn price(node: &Node<'_, '_>) -> Option<Price> {
             "give one of them: a margin is part of the price, a mark-up is on top of the cost",
         );
     }
-    let tax = maybe(f.get("tax"), |n| n.part(1.0));
+    let tax = maybe(f.get("tax"), |n| n.decimal_part(1.0));
     let fees_node = f.get("fees");
     let fees = maybe(fees_node.clone(), |n| {
         n.all("fee", "it like [{ name = \"card\", share = \"2.9 %\", fixed = \"0.30\" }]", fee)
     });
-    let waste = maybe(f.get("waste"), |n| n.part(1.0));
+    let waste = maybe(f.get("waste"), |n| n.decimal_part(1.0));
     let quantities = maybe(f.get("quantities"), |n| {
         n.all("quantity", "it like [1, 6, 12, 24]", |n| n.whole(1..100_001, "it like 12"))
     });
-    let rush = maybe(f.get("rush"), |n| n.part(1.0));
-    let deposit = maybe(f.get("deposit"), |n| n.part(1.0));
+    let rush = maybe(f.get("rush"), |n| n.decimal_part(1.0));
+    let deposit = maybe(f.get("deposit"), |n| n.decimal_part(1.0));
     let valid = maybe(f.get("valid"), |n| n.whole(1..3651, "days, like 30"));
     let known = currency.as_ref().and_then(|c| *c);
     let round_to = maybe(f.get("round_to"), |n| n.payable(known));
@@ -91,7 +74,7 @@ pub(super) fn price(node: &Node<'_, '_>) -> Option<Price> {
         (None, m) => m.map(Profit::Markup),
     };
     let (tax, fees) = (tax?, fees?.unwrap_or_default());
-    something_left(fees_node.as_ref().unwrap_or(node), profit, tax.unwrap_or(0.0), &fees)?;
+    something_left(fees_node.as_ref().unwrap_or(node), profit, tax.unwrap_or_default(), &fees)?;
     Some(Price {
         currency: currency?,
         profit,
@@ -112,24 +95,21 @@ pub(super) fn price(node: &Node<'_, '_>) -> Option<Price> {
 fn something_left(
     node: &Node<'_, '_>,
     profit: Option<Profit>,
-    tax: f64,
+    tax: Decimal,
     fees: &[Fee],
 ) -> Option<()> {
-    let fees: f64 = fees.iter().map(|f| f.share).sum::<f64>() * (1.0 + tax);
-    let left = match profit {
-        Some(Profit::Margin(m)) => 1.0 - m - fees,
-        Some(Profit::Markup(m)) => 1.0 - (1.0 + m) * fees,
-        None => 1.0 - MARGIN - fees,
+    let fees: Decimal = fees.iter().map(|f| f.share).sum::<Decimal>() * (Decimal::ONE + tax);
+    let left = match profit.unwrap_or(Profit::usual()) {
+        Profit::Margin(m) => Decimal::ONE - m.part() - fees,
+        Profit::Markup(m) => Decimal::ONE - (Decimal::ONE + m.part()) * fees,
     };
     // Exact shares of a millionth are reckoned with later: what is closer to nothing is nothing.
-    if left > 1e-5 {
+    if left > Decimal::new(1, 5) {
         return Some(());
     }
+    let per_cent = (fees * Decimal::ONE_HUNDRED).round_dp(2).normalize();
     node.wrong(
-        format!(
-            "fees of {} % of the price and the profit leave nothing for the cost",
-            trimmed(fees * 100.0, 2)
-        ),
+        format!("fees of {per_cent} % of the price and the profit leave nothing for the cost"),
         "ask for less profit, or look up what the fees are",
     )
 }
@@ -150,11 +130,11 @@ fn currency(node: &Node<'_, '_>) -> Option<Currency> {
 }
 
 /// A mark-up may be more than everything.
-fn markup(node: &Node<'_, '_>) -> Option<f64> {
+fn markup(node: &Node<'_, '_>) -> Option<Markup> {
     let text = node.text("a mark-up in quotes", "it like \"50 %\"")?;
     let number = text.trim().strip_suffix('%').map(str::trim).and_then(|t| t.parse::<f64>().ok());
     match number {
-        Some(n) if (0.0..=2000.0).contains(&n) => Some(n / 100.0),
+        Some(n) if (0.0..=2000.0).contains(&n) => Markup::new(decimal(n / 100.0)).ok(),
         Some(_) => node.wrong("out of range", "it must be 0 to 2000 %"),
         None => node.wrong(
             format!("not a mark-up: `{}`", shortened(text)),
@@ -166,8 +146,8 @@ fn markup(node: &Node<'_, '_>) -> Option<f64> {
 fn fee(node: &Node<'_, '_>) -> Option<Fee> {
     let mut f = node.fields("a fee", "it like { name = \"card\", share = \"2.9 %\" }")?;
     let name = f.need("name", "`name = \"card\"`").and_then(|n| n.name());
-    let share = maybe(f.get("share"), |n| n.part(0.5));
+    let share = maybe(f.get("share"), |n| n.decimal_part(0.5));
     let fixed = maybe(f.get("fixed"), Node::money);
     f.done();
-    Some(Fee { name: name?, share: share?.unwrap_or(0.0), fixed: fixed?.unwrap_or_default() })
+    Some(Fee { name: name?, share: share?.unwrap_or_default(), fixed: fixed?.unwrap_or_default() })
 }

@@ -5,23 +5,9 @@ use crate::document::mixes::{Shelf, kind_named};
 use crate::document::model::Spot;
 use crate::document::pieces::{Names, own_name};
 use crate::document::walk::Node;
+use planning::buying::{Break, Offer, Stock, Supplier};
 use rust_decimal::Decimal;
 use units::grouped;
-
-/// Stones of one lot on the shelf.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Stock {
-    /// The kind, an index into the document's kinds.
-    pub kind: usize,
-    /// How many there are.
-    pub stones: u64,
-    /// The lot, as the bag names it.
-    pub lot: Option<String>,
-    /// How many are kept for something else.
-    pub reserved: u64,
-    /// What one stone cost.
-    pub price: Option<Decimal>,
-}
 
 /// A file that the document names.
 #[derive(Clone, Debug, PartialEq)]
@@ -30,40 +16,6 @@ pub struct FileName {
     pub file: String,
     /// Where it was written.
     pub spot: Spot,
-}
-
-/// Who sells stones.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Supplier {
-    /// Its name, unique among suppliers.
-    pub name: String,
-    /// What a delivery costs.
-    pub delivery: Decimal,
-    /// Goods of so much are delivered free.
-    pub free_from: Option<Decimal>,
-    /// Goods of less are not sold.
-    pub minimum: Option<Decimal>,
-    /// Working days until the stones arrive.
-    pub lead_days: u32,
-    /// What is sold.
-    pub offers: Vec<Offer>,
-}
-
-/// A pack that a supplier sells.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Offer {
-    /// The kind, an index into the document's kinds.
-    pub kind: usize,
-    /// Stones in a pack.
-    pub pack: u32,
-    /// Price of a pack.
-    pub price: Decimal,
-    /// From so many packs on, every pack costs so much; rising in packs.
-    pub breaks: Vec<(u32, Decimal)>,
-    /// Packs that can be had.
-    pub packs: Option<u32>,
-    /// The lot, as the supplier names it.
-    pub lot: Option<String>,
 }
 
 /// Most stones of a lot, on the shelf or in a pack.
@@ -87,7 +39,7 @@ pub(super) fn stock(node: &Node<'_, '_>, shelf: &Shelf) -> Option<Stock> {
         let text = format!("{} stones are reserved of {}", grouped(reserved), grouped(stones));
         return node.wrong(text, "reserve no more than there are");
     }
-    Some(Stock { kind: kind?, stones: stones?, lot: lot?, reserved, price: price? })
+    Some(Stock { kind: kind?, stones: stones?, lot: lot?, reserved, price_per_stone: price? })
 }
 
 /// Reads `stock_file`.
@@ -99,8 +51,13 @@ pub(super) fn stock_file(node: &Node<'_, '_>) -> Option<FileName> {
     Some(FileName { file: file.to_owned(), spot: node.spot.clone() })
 }
 
-/// Reads one `[[supplier]]`.
-pub(super) fn supplier(node: &Node<'_, '_>, shelf: &Shelf, taken: &mut Names) -> Option<Supplier> {
+/// Reads one `[[supplier]]`, the one with this index, and what it offers.
+pub(super) fn supplier(
+    node: &Node<'_, '_>,
+    index: usize,
+    shelf: &Shelf,
+    taken: &mut Names,
+) -> Option<(Supplier, Vec<Offer>)> {
     let mut f = node.fields("a supplier", "`[[supplier]]` with its keys below")?;
     let name = own_name(&mut f, "suppliers", taken);
     let delivery = maybe(f.get("delivery"), Node::money);
@@ -110,23 +67,23 @@ pub(super) fn supplier(node: &Node<'_, '_>, shelf: &Shelf, taken: &mut Names) ->
     let offers = f.need("offers", "`offers = [{ kind = \"…\", pack = 1440, price = \"6.20\" }]`");
     let offers = offers.and_then(|n| {
         let offers = n.all("offer", "a list of { kind = …, pack = …, price = … }", |n| {
-            offer(n, shelf)
+            offer(n, index, shelf)
         })?;
         each_once(&n, &offers)?;
         Some(offers)
     });
     f.done();
-    Some(Supplier {
+    let supplier = Supplier {
         name: name?,
         delivery: delivery?.unwrap_or_default(),
         free_from: free_from?,
         minimum: minimum?,
         lead_days: lead?.unwrap_or(0) as u32,
-        offers: offers?,
-    })
+    };
+    Some((supplier, offers?))
 }
 
-fn offer(node: &Node<'_, '_>, shelf: &Shelf) -> Option<Offer> {
+fn offer(node: &Node<'_, '_>, supplier: usize, shelf: &Shelf) -> Option<Offer> {
     let mut f =
         node.fields("an offer", "it like { kind = \"…\", pack = 1440, price = \"6.20\" }")?;
     let kind = f.need("kind", "`kind = \"…\"`").and_then(|n| kind_named(&n, shelf));
@@ -143,16 +100,17 @@ fn offer(node: &Node<'_, '_>, shelf: &Shelf) -> Option<Offer> {
         falling(node, price, breaks)?;
     }
     Some(Offer {
+        supplier,
         kind: kind?,
         pack: pack? as u32,
         price: price?,
         breaks: breaks?.unwrap_or_default(),
-        packs: packs?.map(|n| n as u32),
+        packs: packs?,
         lot: lot?,
     })
 }
 
-fn breaks(node: &Node<'_, '_>) -> Option<Vec<(u32, Decimal)>> {
+fn breaks(node: &Node<'_, '_>) -> Option<Vec<Break>> {
     let read = |n: &Node<'_, '_>| {
         let mut f = n.fields("a price break", "it like { packs = 5, price = \"5.80\" }")?;
         let packs = f.need("packs", "from how many packs on, like `packs = 5`");
@@ -160,13 +118,13 @@ fn breaks(node: &Node<'_, '_>) -> Option<Vec<(u32, Decimal)>> {
         let price = f.need("price", "what a pack costs then, like `price = \"5.80\"`");
         let price = price.and_then(|n| n.money());
         f.done();
-        Some((packs? as u32, price?))
+        Some(Break { packs: packs?, price: price? })
     };
     let breaks = node.all("break", "it like [{ packs = 5, price = \"5.80\" }]", read)?;
     if breaks.len() > 20 {
         return node.wrong("too many price breaks", "at most 20 are read");
     }
-    if breaks.windows(2).any(|w| w[0].0 >= w[1].0) {
+    if breaks.windows(2).any(|w| w[0].packs >= w[1].packs) {
         return node.wrong(
             "the price breaks are out of order",
             "write the smallest number of packs first, each once",
@@ -176,9 +134,9 @@ fn breaks(node: &Node<'_, '_>) -> Option<Vec<(u32, Decimal)>> {
 }
 
 /// Refuses a break that makes a pack dearer than fewer packs do.
-fn falling(node: &Node<'_, '_>, price: Decimal, breaks: &[(u32, Decimal)]) -> Option<()> {
+fn falling(node: &Node<'_, '_>, price: Decimal, breaks: &[Break]) -> Option<()> {
     let mut before = price;
-    for &(packs, price) in breaks {
+    for &Break { packs, price } in breaks {
         if price > before {
             return node.wrong(
                 format!("a pack is dearer from {packs} packs on: {price} after {before}"),

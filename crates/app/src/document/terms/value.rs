@@ -2,7 +2,8 @@
 
 use crate::document::value::Limits;
 use crate::document::walk::{Node, shortened};
-use jiff::civil::{Date, Time};
+use jiff::civil::Date;
+use planning::calendar::Hours;
 use planning::price::Currency;
 use rust_decimal::Decimal;
 use toml::de::DeValue;
@@ -163,7 +164,12 @@ impl<'a, 'i> Node<'a, 'i> {
         }
     }
 
-    /// A length that may be zero, mm.
+    /// The same as a decimal, for what is reckoned in money.
+    pub(super) fn decimal_part(&self, most: f64) -> Option<Decimal> {
+        self.part(most).map(decimal)
+    }
+
+    /// A bead's width or a film's thickness, mm.
     pub(super) fn thickness(&self, example: &str) -> Option<f64> {
         self.length(Limits(0.01, 100.0), example)
     }
@@ -190,18 +196,18 @@ impl<'a, 'i> Node<'a, 'i> {
     }
 
     /// `"09:00-12:30"`.
-    pub(super) fn hours(&self) -> Option<(Time, Time)> {
+    pub(super) fn hours(&self) -> Option<Hours> {
         let example = "it like \"09:00-12:30\"";
         let text = self.text("working hours in quotes", example)?;
-        let time = |t: &str| {
+        let minute = |t: &str| {
             let (h, m) = t.trim().split_once(':')?;
-            let (h, m) = (h.parse().ok()?, m.parse().ok()?);
-            if (h, m) == (24, 0) { Some(Time::MAX) } else { Time::new(h, m, 0, 0).ok() }
+            let (h, m): (u32, u32) = (h.parse().ok()?, m.parse().ok()?);
+            ((h < 24 && m < 60) || (h, m) == (24, 0)).then_some(h * 60 + m)
         };
         let split = text.split_once(['-', '–']);
-        let pair = split.and_then(|(from, to)| Some((time(from)?, time(to)?)));
+        let pair = split.and_then(|(from, to)| Some((minute(from)?, minute(to)?)));
         match pair {
-            Some((from, to)) if from < to => Some((from, to)),
+            Some((from_min, to_min)) if from_min < to_min => Some(Hours { from_min, to_min }),
             Some(_) => self.wrong(
                 format!("these hours end before they begin: `{}`", shortened(text)),
                 "write the earlier time first",
@@ -239,6 +245,11 @@ fn with_point(written: &str) -> Option<String> {
     let digits = |t: &str| !t.is_empty() && t.bytes().all(|b| b.is_ascii_digit());
     let clear = digits(whole) && digits(decimals) && decimals.len() != 3;
     clear.then(|| format!("{whole}.{decimals}"))
+}
+
+/// A share as a decimal. It was written with a few digits; six keep them all.
+pub(crate) fn decimal(share: f64) -> Decimal {
+    Decimal::from_f64_retain(share).unwrap_or_default().round_dp(6).normalize()
 }
 
 /// A key that may be missing: `Some(None)` if it is, `None` if it is there and wrong.

@@ -3,7 +3,9 @@
 use super::value::maybe;
 use crate::document::mixes::{Shelf, kind_named};
 use crate::document::walk::Node;
-use jiff::civil::{Date, Time, Weekday};
+use jiff::civil::{Date, Weekday};
+use planning::calendar::Hours;
+use planning::hours::{Level, Work};
 use rust_decimal::Decimal;
 use toml::de::DeValue;
 use units::{grouped, trimmed};
@@ -17,8 +19,8 @@ pub struct Workshop {
     pub loss: Option<f64>,
     /// How many handled stones the assumed loss is worth against the log.
     pub trust: Option<u64>,
-    /// How fast stones are set.
-    pub speed: Option<Speed>,
+    /// How fast stones are set, in plain rows of middling stones, stones/h.
+    pub rate_per_h: Option<f64>,
     /// Air at the bench, °C.
     pub temperature_c: Option<f64>,
     /// Relative humidity, 0..=1.
@@ -28,7 +30,7 @@ pub struct Workshop {
     /// Days of the week on which work is done.
     pub days: Option<Vec<Weekday>>,
     /// Hours of a day in which work is done, in order, not overlapping.
-    pub hours: Option<Vec<(Time, Time)>>,
+    pub hours: Option<Vec<Hours>>,
     /// Days on which no work is done.
     pub closed: Vec<Date>,
     /// Blanks that lie side by side on the bench.
@@ -41,52 +43,19 @@ pub struct Workshop {
     pub overhead: Option<Decimal>,
 }
 
-/// How fast stones are set.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Speed {
-    /// By experience.
-    Level(Level),
-    /// Stones an hour in plain rows of middling stones.
-    PerHour(f64),
-}
-
-/// Experience at the bench.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Level {
-    /// The first pieces.
-    Beginner,
-    /// Some dozens of pieces.
-    Practised,
-    /// Every day.
-    Fast,
-}
-
 /// One entry of the log: work that was done.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LogEntry {
     /// The kind, an index into the document's kinds.
     pub kind: Option<usize>,
-    /// The arrangement.
-    pub arrangement: Option<ArrangementName>,
+    /// How the stones lay.
+    pub work: Option<Work>,
     /// Stones set.
     pub stones: u64,
     /// Stones lost, broken or unusable on the way.
     pub lost: Option<u64>,
     /// Time it took, minutes.
     pub time_min: Option<f64>,
-}
-
-/// An arrangement by its name.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum ArrangementName {
-    /// Rows that interlock.
-    Honeycomb,
-    /// Rows and columns.
-    Square,
-    /// Concentric circles.
-    Rings,
-    /// At random, close.
-    Scatter,
 }
 
 /// Stones of a whole log: more than a working life.
@@ -105,11 +74,11 @@ const DAYS: &[(&str, Weekday)] = &[
     ("sunday", Weekday::Sunday),
 ];
 
-const ARRANGEMENTS: &[(&str, ArrangementName)] = &[
-    ("honeycomb", ArrangementName::Honeycomb),
-    ("square", ArrangementName::Square),
-    ("rings", ArrangementName::Rings),
-    ("scatter", ArrangementName::Scatter),
+const ARRANGEMENTS: &[(&str, Work)] = &[
+    ("honeycomb", Work::Rows),
+    ("square", Work::Rows),
+    ("rings", Work::Rows),
+    ("scatter", Work::Scatter),
 ];
 
 /// Reads `[workshop]`.
@@ -161,7 +130,7 @@ pub(super) fn workshop(node: &Node<'_, '_>) -> Option<Workshop> {
         sure: sure?,
         loss,
         trust,
-        speed: rate.map(|r| Speed::PerHour(r as f64)).or(level.map(Speed::Level)),
+        rate_per_h: rate.map(|r| r as f64).or(level.map(Level::base_per_h)),
         temperature_c: temperature?,
         humidity: humidity?,
         start: start?,
@@ -186,7 +155,7 @@ fn loss(node: &Node<'_, '_>) -> Option<(f64, Option<u64>)> {
     Some((rate?, trust?))
 }
 
-fn working_hours(node: &Node<'_, '_>) -> Option<Vec<(Time, Time)>> {
+fn working_hours(node: &Node<'_, '_>) -> Option<Vec<Hours>> {
     let hours = match node.value {
         DeValue::String(_) => vec![node.hours()?],
         _ => node.all("hours", "it like [\"09:00-12:30\", \"13:30-17:00\"]", Node::hours)?,
@@ -194,7 +163,7 @@ fn working_hours(node: &Node<'_, '_>) -> Option<Vec<(Time, Time)>> {
     if hours.is_empty() {
         return node.wrong("no hour is left to work in", "name some, or leave it out");
     }
-    if hours.windows(2).any(|w| w[0].1 > w[1].0) {
+    if hours.windows(2).any(|w| w[0].to_min > w[1].from_min) {
         return node.wrong(
             "these hours overlap or are out of order",
             "write them one after the other, earliest first",
@@ -207,7 +176,7 @@ fn working_hours(node: &Node<'_, '_>) -> Option<Vec<(Time, Time)>> {
 pub(super) fn entry(node: &Node<'_, '_>, shelf: &Shelf) -> Option<LogEntry> {
     let mut f = node.fields("an entry of the log", "`[[log]]` with its keys below")?;
     let kind = maybe(f.get("kind"), |n| kind_named(n, shelf));
-    let arrangement = maybe(f.get("arrangement"), |n| n.choice("arrangement", ARRANGEMENTS));
+    let work = maybe(f.get("arrangement"), |n| n.choice("arrangement", ARRANGEMENTS));
     let stones = f.need("stones", "how many were set, like `stones = 3000`");
     let stones = stones.and_then(|n| n.whole(1..MOST_STONES + 1, "it like 3000"));
     let lost_node = f.get("lost");
@@ -226,13 +195,7 @@ pub(super) fn entry(node: &Node<'_, '_>, shelf: &Shelf) -> Option<LogEntry> {
             "count the stones that were lost, broken or unusable",
         );
     }
-    Some(LogEntry {
-        kind: kind?,
-        arrangement: arrangement?,
-        stones: stones?,
-        lost: lost?,
-        time_min: time?,
-    })
+    Some(LogEntry { kind: kind?, work: work?, stones: stones?, lost: lost?, time_min: time? })
 }
 
 /// Refuses a pace that nobody keeps: minutes and hours were mixed up, or a night was counted in.

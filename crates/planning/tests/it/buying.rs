@@ -1,7 +1,5 @@
 //! Laws of buying, and a twin that tries every purchase of a tiny market.
 
-#![expect(clippy::unwrap_used, reason = "a helper of tests may fail the test")]
-
 use planning::Given;
 use planning::buying::{
     Break, Market, Offer, Proof, Purchase, Stock, Supplier, Tolerance, Use, Want, buy,
@@ -10,7 +8,7 @@ use proptest::prelude::*;
 use proptest::test_runner::{RngAlgorithm, RngSeed};
 use rust_decimal::Decimal;
 
-#[path = "../examples/markets/random.rs"]
+#[path = "../../examples/markets/random.rs"]
 mod random;
 
 /// So many cases, from a fixed seed: the same on every machine and every day.
