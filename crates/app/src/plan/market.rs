@@ -6,7 +6,7 @@ use super::when::Arrival;
 use crate::laying::{LaidOrder, LaidPiece};
 use lay::{Finding, Severity};
 use planning::Given;
-use planning::buying::{Market, Purchase, Shortage, Tolerance, Use, Want, buy as cheapest};
+use planning::buying::{Market, Purchase, Tolerance, Use, Want, buy as cheapest};
 use planning::spare::Spare;
 use rust_decimal::Decimal;
 
@@ -37,29 +37,9 @@ pub(super) fn buy(
             (purchase, findings) = any_day;
         }
     }
-    if laid.terms.suppliers.is_empty() {
-        findings.retain(|f| f.code != "plan.stones-short");
-        found.extend(nobody_sells(&purchase));
-    }
     found.extend(findings);
     found.extend(minimum_decides(asked, &purchase, laid.terms.price.digits())?);
     Ok(purchase)
-}
-
-/// Packs of their usual size are what there is to buy where the document names no supplier at all.
-fn nobody_sells(purchase: &Purchase) -> Option<Finding> {
-    let packs = |s: &Shortage| {
-        format!("{} of {} {}", s.packs.unwrap_or(0), s.usual_pack.unwrap_or(GROSS), s.kind)
-    };
-    let all: Vec<String> = purchase.shortages.iter().map(packs).collect();
-    (!all.is_empty()).then(|| {
-        Finding::new(
-            "plan.nobody-sells",
-            Severity::Note,
-            format!("no supplier is named, so packs are of the usual size: {}", all.join(", ")),
-            "add a `[[supplier]]` with what it offers, and the cheapest purchase is found",
-        )
-    })
 }
 
 /// Whether a supplier's minimum, and not the need, decides what is bought: found by asking the same

@@ -351,13 +351,6 @@ pub const PAGES: &[Page] = &[
         remedy: "buy for several orders at once, or take another supplier",
     },
     Page {
-        code: "plan.nobody-sells",
-        what: "the document names no supplier; packs of the usual size were counted",
-        why: "what they cost is not known, unless the shelf or the kind names a price",
-        example: "a `[[kind]]` with `pack = 1440`, and no `[[supplier]]`",
-        remedy: "add a supplier with its offers, or buy the packs that are named",
-    },
-    Page {
         code: "plan.price-missing",
         what: "what some stones or an adhesive cost is not known; they are counted as costing nothing",
         why: "the price of the order comes out too low",

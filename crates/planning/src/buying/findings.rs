@@ -18,6 +18,13 @@ pub(crate) const PAGES: &[Page] = &[
         remedy: "Set the mixed copies where they stand apart, mix the lots well before setting, or buy enough of one lot.",
     },
     Page {
+        code: "plan.nobody-sells",
+        what: "the document names no supplier; packs of the usual size were counted",
+        why: "what they cost is not known, unless the shelf or the kind names a price",
+        example: "a `[[kind]]` with `pack = 1440`, and no `[[supplier]]`",
+        remedy: "add a supplier with its offers, or buy the packs that are named",
+    },
+    Page {
         code: "plan.purchase-unproven",
         what: "The search for the cheapest purchase ended before it was sure. The purchase does what it should, but may cost a little more than needed.",
         why: "You may care to know how much you could save at most.",
@@ -71,7 +78,11 @@ pub(super) fn findings(
     purchase: &Purchase,
     with_time: Option<&WithTime>,
 ) -> Vec<Finding> {
-    let mut found: Vec<Finding> = shortages(market, purchase);
+    let mut found = if market.suppliers.is_empty() {
+        nobody_sells(purchase).into_iter().collect()
+    } else {
+        shortages(market, purchase)
+    };
     found.extend(mixed_lots(purchase));
     found.extend(stand_ins_used(market, purchase));
     found.extend(stand_ins_refused(market, matches));
@@ -84,6 +95,23 @@ pub(super) fn findings(
         found.push(finding);
     }
     found
+}
+
+/// Where no supplier is named at all, packs of the usual size are what there is to buy.
+fn nobody_sells(purchase: &Purchase) -> Option<Finding> {
+    let packs = |s: &super::Shortage| match (s.packs, s.usual_pack) {
+        (Some(packs), Some(pack)) => format!("{packs} of {pack} {}", s.kind),
+        _ => format!("{} {}", grouped(s.stones), s.kind),
+    };
+    let all: Vec<String> = purchase.shortages.iter().map(packs).collect();
+    (!all.is_empty()).then(|| {
+        Finding::new(
+            "plan.nobody-sells",
+            Severity::Note,
+            format!("no supplier is named, so packs are of the usual size: {}", all.join(", ")),
+            "add a `[[supplier]]` with what it offers, and the cheapest purchase is found",
+        )
+    })
 }
 
 fn shortages(market: &Market, purchase: &Purchase) -> Vec<Finding> {
