@@ -7,6 +7,7 @@
 //! | need | item |
 //! |---|---|
 //! | a drawing as SVG, at true size | [`svg()`] |
+//! | an outline as the path of a picture | [`region_path`] |
 //! | a drawing as PNG | [`png()`], [`Pixels`], [`PngError`] |
 //! | stones as a table | [`csv()`] |
 //! | a lay for other programs | [`json::LayFile`], [`json::schema`] |
@@ -22,6 +23,6 @@ mod write;
 
 pub use crate::csv::csv;
 pub use crate::png::{MOST_PIXELS_A_SIDE, Pixels, PngError, png};
-pub use crate::svg::svg;
+pub use crate::svg::{region_path, svg};
 pub use page_frame::PageFrame;
 pub use write::{WriteError, write_atomically};

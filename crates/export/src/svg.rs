@@ -5,7 +5,7 @@ use drawing::{
     Drawing, Gradient, GradientId, Ink, Instance, Item, Layer, Outline, Paint, Path, Shape, Span,
     Stroke, Symbol,
 };
-use geometry::{Curve, Point, Region, Segment};
+use geometry::{Bounds, Curve, Point, Region, Segment};
 use std::fmt::Write;
 
 /// The drawing as an SVG 1.1 file at true size: one unit is one millimetre, x right and y down from
@@ -195,6 +195,11 @@ fn put_gradient(out: &mut String, no: usize, gradient: &Gradient, frame: PageFra
         out.push_str("/>");
     }
     put(out, format_args!("</{kind}>\n"));
+}
+
+/// A region as the `d` of an SVG path: mm, to the right and down from the top left corner of `page`.
+pub fn region_path(region: &Region, page: Bounds) -> String {
+    path_data(&Path::from(region), PageFrame::of(page))
 }
 
 /// The `d` of a path.

@@ -1,0 +1,187 @@
+//! What the board of the page draws: a laid piece in columns of numbers.
+
+use app::laying::LaidPiece;
+use export::{PageFrame, region_path};
+use lay::{BareSpot, Finish};
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// A laid piece for the board. Places are millimetres to the right and down from the top left
+/// corner of the blank's box.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct Board {
+    /// The revision of the order that it shows.
+    pub revision: i64,
+    /// Name of the piece.
+    pub piece: String,
+    /// Width of the blank's box.
+    pub width_mm: f64,
+    /// Height of the blank's box.
+    pub height_mm: f64,
+    /// The bare thing.
+    pub blank: Bare,
+    /// Its zones.
+    pub zones: Vec<Part>,
+    /// The kinds of the piece.
+    pub kinds: Vec<KindShown>,
+    /// Its stones, in bench order.
+    pub stones: Columns,
+    /// Its largest bare spots.
+    pub bare_spots: Vec<Spot>,
+    /// What is glued and set in one go; empty until the order was planned.
+    pub stretches: Vec<StretchShown>,
+}
+
+/// The bare thing.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct Bare {
+    /// Its colour, `#rrggbb`.
+    pub colour: String,
+    /// Its outline, as the `d` of an SVG path.
+    pub path: String,
+}
+
+/// A zone.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct Part {
+    /// Its name.
+    pub name: String,
+    /// Its outline, as the `d` of an SVG path.
+    pub path: String,
+}
+
+/// A kind as it is drawn.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct KindShown {
+    /// Its name.
+    pub name: String,
+    /// Its size, as the maker wrote it.
+    pub size: String,
+    /// Its mean diameter.
+    pub drawn_mm: f64,
+    /// Its colour, `#rrggbb`.
+    pub colour: String,
+    /// Its finish.
+    pub finish: Finish,
+    /// The letter that stands for it beside its colour.
+    pub mark: String,
+}
+
+/// Stones as columns; the same index in each is the same stone, and one more is its place number.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, JsonSchema)]
+pub struct Columns {
+    /// To the right, mm.
+    pub x: Vec<f64>,
+    /// Down, mm.
+    pub y: Vec<f64>,
+    /// Turned by, degrees.
+    pub turn_deg: Vec<f64>,
+    /// Index of its kind.
+    pub kind: Vec<u32>,
+    /// Index of its zone.
+    pub zone: Vec<u32>,
+    /// Row in its zone, from 1.
+    pub row: Vec<u32>,
+    /// 1 if it was set by hand, 0 if not.
+    pub by_hand: Vec<u8>,
+}
+
+/// A bare spot.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct Spot {
+    /// Its middle: to the right, mm.
+    pub x: f64,
+    /// Its middle: down, mm.
+    pub y: f64,
+    /// Its diameter, mm.
+    pub diameter_mm: f64,
+}
+
+/// A stretch.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct StretchShown {
+    /// Its number, from 1.
+    pub number: u32,
+    /// Its zone.
+    pub zone: String,
+    /// Its stones by place number, in the order of setting.
+    pub order: Vec<u32>,
+}
+
+/// The mark of the kind of this index: a letter, or two where there are more than 26.
+pub fn mark(index: usize) -> String {
+    let letter = |i: usize| char::from(b'A' + (i % 26) as u8);
+    match index / 26 {
+        0 => letter(index).to_string(),
+        n => format!("{}{}", letter(n - 1), letter(index)),
+    }
+}
+
+impl Board {
+    /// Of a laid piece.
+    pub fn of(revision: i64, laid: &LaidPiece, stretches: Vec<StretchShown>) -> Board {
+        let (piece, lay) = (&laid.asked.piece, &laid.lay);
+        let page = piece.blank.bounds();
+        let frame = PageFrame::of(page);
+        let mut stones = Columns::default();
+        for stone in &lay.stones {
+            let p = frame.page_from_drawing(stone.place.point());
+            stones.x.push(rounded(p.x));
+            stones.y.push(rounded(p.y));
+            stones.turn_deg.push(rounded(stone.place.turn_deg));
+            stones.kind.push(stone.kind);
+            stones.zone.push(stone.zone);
+            stones.row.push(stone.row);
+            stones.by_hand.push(0);
+        }
+        let spot = |s: &BareSpot| {
+            let p = frame.page_from_drawing(s.place.point());
+            Spot { x: rounded(p.x), y: rounded(p.y), diameter_mm: rounded(s.diameter_mm) }
+        };
+        Board {
+            revision,
+            piece: piece.name.clone(),
+            width_mm: page.width(),
+            height_mm: page.height(),
+            blank: Bare {
+                colour: piece.blank_colour.hex(),
+                path: region_path(&piece.blank, page),
+            },
+            zones: piece
+                .zones
+                .iter()
+                .map(|z| Part { name: z.name.clone(), path: region_path(&z.region, page) })
+                .collect(),
+            kinds: piece.kinds.iter().enumerate().map(|(i, k)| kind_shown(i, k)).collect(),
+            stones,
+            bare_spots: lay.bare_spots.iter().map(spot).collect(),
+            stretches,
+        }
+    }
+}
+
+/// A kind as it is drawn.
+pub fn kind_shown(index: usize, kind: &lay::Kind) -> KindShown {
+    KindShown {
+        name: kind.name.clone(),
+        size: kind.size.clone(),
+        drawn_mm: kind.reach_mm,
+        colour: kind.colour.hex(),
+        finish: kind.finish,
+        mark: mark(index),
+    }
+}
+
+/// A hundredth of a micrometre: more than a screen shows, and half the bytes.
+fn rounded(mm: f64) -> f64 {
+    (mm * 1e5).round() / 1e5
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn marks_are_all_different() {
+        let marks: std::collections::BTreeSet<_> = (0..702).map(super::mark).collect();
+        assert_eq!(marks.len(), 702);
+    }
+}
