@@ -4,8 +4,10 @@ use crate::house::House;
 use cargo_metadata::Metadata;
 
 /// The rooms in the order in which data flows through them.
-const ORDER: &[&str] =
-    &["units", "geometry", "outline", "lay", "planning", "drawing", "export", "app", "stonelay"];
+const ORDER: &[&str] = &[
+    "units", "geometry", "outline", "lay", "planning", "drawing", "export", "shop", "app",
+    "stonelay",
+];
 /// Beside the flow: may use anything, used by nobody.
 const BESIDE: &[&str] = &["xtask"];
 

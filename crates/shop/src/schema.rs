@@ -1,0 +1,1 @@
+//! The schema, version by version.
