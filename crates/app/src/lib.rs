@@ -4,6 +4,9 @@
 //! |---|---|
 //! | what a maker writes | [`document`] |
 //! | pieces that can be laid | [`order`] |
+//! | changes of its text | [`edit`] |
+//! | every key of it, for forms | [`fields`] |
+//! | a text to begin with, entries taken from another | [`begin`], [`adopt`] |
 //! | an order to begin with | [`demo`] |
 //! | every piece laid, and its files | [`laying`], [`pictures`] |
 //! | what to buy, mix, set and charge | [`plan`] |
@@ -13,9 +16,13 @@
 //! | every finding explained | [`pages`] |
 //! | the shelf as a spreadsheet's table | [`shelf`] |
 
+pub mod adopt;
+pub mod begin;
 pub mod counting;
 pub mod demo;
 pub mod document;
+pub mod edit;
+pub mod fields;
 pub mod laying;
 mod money;
 pub mod order;

@@ -6,7 +6,7 @@
 //!
 //! | need | item |
 //! |---|---|
-//! | read a document | [`read`] |
+//! | read a document | [`read`], [`read_draft`] |
 //! | what it says | [`Document`], and [`model`] for its parts |
 //! | what a plan needs beside the pieces | [`terms`] |
 //! | why it was refused | [`Refused`], [`Fault`] |
@@ -52,11 +52,26 @@ const MAX_ENTRIES: usize = 1000;
 /// Everything that is wrong with it. What needs other files or the blank's true outline is found
 /// by [`order::open`](crate::order::open).
 pub fn read(name: &str, bytes: &[u8]) -> Result<Document, Refused> {
-    let parsed = parse(name, bytes)?;
-    match (parsed.document, parsed.faults) {
-        (Some(document), faults) if faults.is_empty() => Ok(document),
-        (_, faults) => Err(Refused::new(name, parsed.source, faults)),
-    }
+    parse(name, bytes, Completeness::Whole)?.whole(name)
+}
+
+/// Reads a draft: as [`read`], but it may lack kinds and pieces. So an order begins, and so is the
+/// document of a workshop, which has no pieces at all.
+///
+/// # Errors
+/// Everything else that is wrong with it.
+pub fn read_draft(name: &str, bytes: &[u8]) -> Result<Document, Refused> {
+    let parsed = parse(name, bytes, Completeness::Draft)?;
+    parsed.whole(name)
+}
+
+/// Whether a document must have kinds and pieces.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Completeness {
+    /// It must.
+    Whole,
+    /// It may lack them.
+    Draft,
 }
 
 /// What could be read of a document.
@@ -71,8 +86,22 @@ pub(crate) struct Parsed<'s> {
     pub(crate) faults: Vec<Fault>,
 }
 
+impl Parsed<'_> {
+    /// The document, or everything that is wrong.
+    fn whole(self, name: &str) -> Result<Document, Refused> {
+        match (self.document, self.faults) {
+            (Some(document), faults) if faults.is_empty() => Ok(document),
+            (_, faults) => Err(Refused::new(name, self.source, faults)),
+        }
+    }
+}
+
 /// Reads as much as can be read; refuses at once what is no TOML, or of another version.
-pub(crate) fn parse<'s>(name: &str, bytes: &'s [u8]) -> Result<Parsed<'s>, Refused> {
+pub(crate) fn parse<'s>(
+    name: &str,
+    bytes: &'s [u8],
+    completeness: Completeness,
+) -> Result<Parsed<'s>, Refused> {
     let refused = |source: &str, faults| Err(Refused::new(name, source, faults));
     if bytes.len() > MAX_BYTES {
         let text = format!("the document is too large: {} bytes", grouped(bytes.len() as u64));
@@ -108,7 +137,7 @@ pub(crate) fn parse<'s>(name: &str, bytes: &'s [u8]) -> Result<Parsed<'s>, Refus
         return refused(source, walk.into_faults());
     };
     upgrade::upgrade(&mut tree, version, upgrade::STEPS);
-    let (document, blanks) = document(&tree, &walk);
+    let (document, blanks) = document(&tree, &walk, completeness);
     Ok(Parsed { source, document, blanks, faults: walk.into_faults() })
 }
 
@@ -131,17 +160,21 @@ fn version(tree: &DeTable<'_>, walk: &Walk) -> Option<u32> {
     }
 }
 
-fn document(tree: &DeTable<'_>, walk: &Walk) -> (Option<Document>, Vec<Blank>) {
+fn document(
+    tree: &DeTable<'_>,
+    walk: &Walk,
+    completeness: Completeness,
+) -> (Option<Document>, Vec<Blank>) {
     let mut root = Fields::root(tree, walk);
     root.get("stonelay");
     let order = root.need("order", "`order = \"…\"`: a name for the order").and_then(|n| n.name());
     let seed = root.get("seed").map_or(Some(1), |n| n.whole(0..1 << 53, "it like 20261"));
-    let shelf = shelf(&mut root);
+    let shelf = shelf(&mut root, completeness);
     let adhesives = terms::adhesives(&mut root);
     let mut reads = vec![];
     let terms = {
         let pieces = entries(&mut root, "piece");
-        if pieces.is_none() {
+        if pieces.is_none() && completeness == Completeness::Whole {
             root.need("piece", "a `[[piece]]`: what is to be made");
         }
         let pieces = pieces.unwrap_or_default();
@@ -201,9 +234,9 @@ fn entries<'a, 'i>(root: &mut Fields<'a, 'i>, key: &'static str) -> Option<Vec<N
 }
 
 /// Reads kinds and mixes. Names first, then what they stand for: a mix may name a later one.
-fn shelf(root: &mut Fields<'_, '_>) -> Shelf {
+fn shelf(root: &mut Fields<'_, '_>, completeness: Completeness) -> Shelf {
     let kinds = entries(root, "kind");
-    if kinds.is_none() {
+    if kinds.is_none() && completeness == Completeness::Whole {
         root.need("kind", "a `[[kind]]`: the stones on your shelf");
     }
     let mixes = entries(root, "mix").unwrap_or_default();

@@ -6,7 +6,7 @@
 //!
 //! | need | item |
 //! |---|---|
-//! | from bytes to an order | [`open`] |
+//! | from bytes to an order | [`open`], [`open_draft`] |
 //! | what comes out | [`Order`], [`OrderPiece`], [`ShelfKind`] |
 //! | the files a document names | [`Loader`], [`Folder`], [`LoadError`] |
 //! | the findings explained | [`PAGES`] |
@@ -21,7 +21,7 @@ mod zones;
 pub use loader::{Folder, LoadError, Loader, MAX_FILE_BYTES};
 
 use crate::document::terms::{Bench, Terms};
-use crate::document::{self, Document, Fault, Refused, model};
+use crate::document::{self, Completeness, Document, Fault, Refused, model};
 use geometry::Region;
 use lay::finding::Page;
 use lay::{Chart, Finding, Kind, MixPart, Severity};
@@ -106,7 +106,25 @@ pub struct OrderPiece {
 /// # Errors
 /// Everything that is wrong, of the document and of the files it names.
 pub fn open(name: &str, bytes: &[u8], loader: &dyn Loader) -> Result<Order, Refused> {
-    let parsed = document::parse(name, bytes)?;
+    open_as(Completeness::Whole, name, bytes, loader)
+}
+
+/// As [`open`], for a draft: it may lack kinds and pieces. An order without pieces is laid, with
+/// nothing in it.
+///
+/// # Errors
+/// Everything else that is wrong, of the document and of the files it names.
+pub fn open_draft(name: &str, bytes: &[u8], loader: &dyn Loader) -> Result<Order, Refused> {
+    open_as(Completeness::Draft, name, bytes, loader)
+}
+
+fn open_as(
+    completeness: Completeness,
+    name: &str,
+    bytes: &[u8],
+    loader: &dyn Loader,
+) -> Result<Order, Refused> {
+    let parsed = document::parse(name, bytes, completeness)?;
     let mut faults = parsed.faults;
     match parsed.document {
         Some(document) if faults.is_empty() => {
