@@ -1,0 +1,95 @@
+//! What is done at the worktop: orders held in the shop, changed, laid, planned, set.
+//!
+//! The only room that knows both what a document means ([`app`]) and where it is kept ([`shop`]).
+//! It knows no HTTP and no SQL. Every call blocks; an asynchronous caller gives it a thread.
+//!
+//! An order **is** its document's text. A change is a new text, checked whole before it is kept as
+//! the next revision; what comes of it (pieces, lays, plans) is worked out from the text, the
+//! ledger and the maker's own records, and kept in memory only.
+//!
+//! | need | item |
+//! |---|---|
+//! | begin | [`Desk::new`], [`Desk::shop`], [`Desk::today`] |
+//! | orders | [`Desk::new_order`], [`Desk::import`], [`Desk::export`], [`Desk::open`], [`Opened`] |
+//! | the workshop's own document | [`Desk::workshop`] |
+//! | changes | [`Desk::change`], [`Desk::replace`], [`Desk::undo`], [`Desk::redo`] |
+//! | a new piece | [`Desk::add_piece`], [`PieceAsked`] |
+//! | lays | [`Desk::lay`], [`Desk::lay_all`], [`Board`] |
+//! | plans | [`Desk::plan`], [`Tries`] |
+//! | the order to begin with | [`Desk::show_demo`], [`Desk::remove_demo`] |
+//! | what goes wrong | [`DeskError`] |
+
+mod board;
+mod demo;
+mod error;
+mod lays;
+mod opened;
+mod orders;
+mod pieces;
+mod planned;
+mod recent;
+mod workshop;
+
+pub use board::{Bare, Board, Columns, KindShown, Part, Spot, StretchShown, kind_shown, mark};
+pub use error::DeskError;
+pub use opened::Opened;
+pub use orders::{Bundle, NewOrder};
+pub use pieces::PieceAsked;
+pub use planned::Tries;
+
+use app::order::Order;
+use app::plan::Plan;
+use jiff::{Timestamp, civil::Date, tz::TimeZone};
+use lays::Lays;
+use recent::Recent;
+use shop::{Clock, RevisionId, Shop};
+use std::sync::Arc;
+
+/// The desk: a shop, and what was worked out of it last.
+pub struct Desk {
+    shop: Arc<Shop>,
+    clock: Arc<dyn Clock>,
+    zone: TimeZone,
+    lays: Lays,
+    orders: Recent<RevisionId, Arc<Order>>,
+    plans: Recent<planned::PlanKey, Arc<Plan>>,
+}
+
+/// So many opened orders are kept.
+const MOST_ORDERS: usize = 100;
+/// So many plans are kept.
+const MOST_PLANS: usize = 100;
+
+impl Desk {
+    /// Over a shop, in the workshop's time zone. Makes the workshop's document if there is none.
+    ///
+    /// # Errors
+    /// The shop's.
+    pub fn new(shop: Arc<Shop>, clock: Arc<dyn Clock>, zone: TimeZone) -> Result<Desk, DeskError> {
+        let desk = Desk {
+            shop,
+            clock,
+            zone,
+            lays: Lays::default(),
+            orders: Recent::new(MOST_ORDERS),
+            plans: Recent::new(MOST_PLANS),
+        };
+        desk.workshop()?;
+        Ok(desk)
+    }
+
+    /// The shop itself, for what needs no more than that.
+    pub fn shop(&self) -> &Arc<Shop> {
+        &self.shop
+    }
+
+    /// Today, where the workshop is.
+    pub fn today(&self) -> Date {
+        self.local(self.clock.wall_ms()).date()
+    }
+
+    /// A time of the shop's, milliseconds since 1970 in UTC, as it was where the workshop is.
+    pub fn local(&self, at_ms: i64) -> jiff::civil::DateTime {
+        self.zone.to_datetime(Timestamp::from_millisecond(at_ms).unwrap_or(Timestamp::UNIX_EPOCH))
+    }
+}

@@ -1,0 +1,1 @@
+//! The desk over a shop of its own for each test.
