@@ -13,33 +13,44 @@
 //! | orders | [`Desk::new_order`], [`Desk::import`], [`Desk::export`], [`Desk::open`], [`Opened`] |
 //! | the workshop's own document | [`Desk::workshop`] |
 //! | changes | [`Desk::change`], [`Desk::replace`], [`Desk::undo`], [`Desk::redo`] |
+//! | stones to pick, a new one | [`Desk::stones_to_pick`], [`Desk::new_stone`], [`NewStone`] |
+//! | an entry to begin with, a name for people | [`new_entry`], [`label`] |
 //! | a new piece | [`Desk::add_piece`], [`PieceAsked`] |
 //! | lays | [`Desk::lay`], [`Desk::lay_all`], [`Board`] |
-//! | plans | [`Desk::plan`], [`Tries`] |
+//! | plans | [`Desk::plan`], [`Desk::plan_with`], [`Tries`] |
+//! | long work, watched | [`Desk::begin_lay`], [`Desk::begin_plan`], [`Job`], [`Progress`] |
 //! | the order to begin with | [`Desk::show_demo`], [`Desk::remove_demo`] |
 //! | what goes wrong | [`DeskError`] |
 
 mod board;
 mod demo;
+mod entries;
 mod error;
+mod jobs;
 mod lays;
 mod opened;
 mod orders;
 mod pieces;
 mod planned;
 mod recent;
+mod stones;
 mod workshop;
 
 pub use board::{Bare, Board, Columns, KindShown, Part, Spot, StretchShown, kind_shown, mark};
+pub use entries::{label, new_entry};
 pub use error::DeskError;
+pub use jobs::{Job, Laying, Planning, Progress};
 pub use opened::Opened;
 pub use orders::{Bundle, NewOrder};
 pub use pieces::PieceAsked;
 pub use planned::Tries;
+pub use stones::{NewStone, StoneToPick, quoted};
 
+use app::laying::LaidPiece;
 use app::order::Order;
 use app::plan::Plan;
 use jiff::{Timestamp, civil::Date, tz::TimeZone};
+use jobs::Jobs;
 use lays::Lays;
 use recent::Recent;
 use shop::{Clock, RevisionId, Shop};
@@ -53,6 +64,8 @@ pub struct Desk {
     lays: Lays,
     orders: Recent<RevisionId, Arc<Order>>,
     plans: Recent<planned::PlanKey, Arc<Plan>>,
+    layings: Jobs<LaidPiece>,
+    plannings: Jobs<Plan>,
 }
 
 /// So many opened orders are kept.
@@ -73,6 +86,8 @@ impl Desk {
             lays: Lays::default(),
             orders: Recent::new(MOST_ORDERS),
             plans: Recent::new(MOST_PLANS),
+            layings: Jobs::default(),
+            plannings: Jobs::default(),
         };
         desk.workshop()?;
         Ok(desk)

@@ -1,6 +1,6 @@
 //! Lays and plans of an order as it stands, with what the shelf and the maker's records say.
 
-use crate::{Desk, DeskError, Opened};
+use crate::{Desk, DeskError, Opened, StretchShown};
 use app::document::terms::LogEntry;
 use app::laying::{LaidOrder, LaidPiece};
 use app::order::{Order, OrderPiece};
@@ -9,6 +9,7 @@ use jiff::civil::Date;
 use lay::{Unwatched, Watch};
 use planning::buying::Stock;
 use planning::price::{Margin, Profit};
+use planning::stretches::Stretch;
 use rust_decimal::Decimal;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -192,8 +193,28 @@ impl Tries {
     }
 }
 
-/// The plan of an order without watching.
 impl Desk {
+    /// The stretches of a piece if they can be told without laying anything anew; else none.
+    ///
+    /// # Errors
+    /// The shop's.
+    pub fn stretches_at_hand(
+        &self,
+        opened: &Opened,
+        number: usize,
+    ) -> Result<Vec<StretchShown>, DeskError> {
+        let name = &opened.piece(number)?.piece.name;
+        // Where there is no plan, there are no stretches to show; its own page says why.
+        let Ok(Some(plan)) = self.plan_at_hand(opened) else { return Ok(vec![]) };
+        let found = plan.stretches.iter().find(|s| s.piece == *name);
+        let shown = |s: &Stretch| StretchShown {
+            number: s.number,
+            zone: s.zone.clone(),
+            order: s.order.clone(),
+        };
+        Ok(found.map(|s| s.stretches.stretches.iter().map(shown).collect()).unwrap_or_default())
+    }
+
     /// The plan as it stands if it can be told without laying anything anew; else `None`.
     ///
     /// # Errors

@@ -48,6 +48,12 @@ pub(crate) enum Verb {
     Check(Check),
     /// Explain a finding, or list them all
     Explain(Explain),
+    /// Open the worktop: the page on which the whole job is done
+    Open(Open),
+    /// Copy everything the worktop keeps into one file, while it is in use
+    Backup(Backup),
+    /// Put a backup in the place of what the worktop keeps
+    Restore(Restore),
     /// Print the completion script for a shell
     Completions(Completions),
     /// Write the manual pages
@@ -55,6 +61,48 @@ pub(crate) enum Verb {
     /// Write the generated documents of the project
     #[command(hide = true)]
     Docs(Docs),
+}
+
+/// Where the worktop keeps everything.
+#[derive(Debug, ClapArgs)]
+pub(crate) struct Kept {
+    /// The file in which the worktop keeps everything; its usual place if not given
+    #[arg(long, value_name = "FILE")]
+    pub(crate) shop: Option<PathBuf>,
+}
+
+/// Arguments of `open`.
+#[derive(Debug, ClapArgs)]
+pub(crate) struct Open {
+    #[command(flatten)]
+    pub(crate) kept: Kept,
+    /// The port of the page; 0 takes any that is free
+    #[arg(long, default_value_t = 7878)]
+    pub(crate) port: u16,
+    /// Only print the address, and open no browser
+    #[arg(long)]
+    pub(crate) quiet: bool,
+}
+
+/// Arguments of `backup`.
+#[derive(Debug, ClapArgs)]
+pub(crate) struct Backup {
+    /// The file to write
+    pub(crate) to: PathBuf,
+    #[command(flatten)]
+    pub(crate) kept: Kept,
+    /// Replace a file that is there already
+    #[arg(long)]
+    pub(crate) replace: bool,
+}
+
+/// Arguments of `restore`.
+#[derive(Debug, ClapArgs)]
+pub(crate) struct Restore {
+    /// The backup
+    pub(crate) from: PathBuf,
+    #[command(flatten)]
+    pub(crate) kept: Kept,
 }
 
 /// Arguments of `demo`.

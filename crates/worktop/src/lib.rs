@@ -29,6 +29,7 @@ mod problem;
 mod server;
 mod state;
 mod view;
+mod zip;
 
 pub use server::{Options, ServeError, router, serve};
 pub use state::State;

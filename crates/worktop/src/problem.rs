@@ -130,3 +130,77 @@ pub(crate) fn sentence(text: &str) -> String {
     let mut chars = text.chars();
     chars.next().map_or_else(String::new, |c| c.to_uppercase().collect::<String>() + chars.as_str())
 }
+
+impl From<desk::DeskError> for Problem {
+    fn from(error: desk::DeskError) -> Problem {
+        use desk::DeskError as E;
+        let status = match &error {
+            E::Shop(shop) => return Problem::from_shop(shop),
+            E::Missing(what) => return Problem::missing(what),
+            E::Ours(_) => return Problem::ours(),
+            E::Stopped => StatusCode::CONFLICT,
+            E::Refused(_) | E::Edit(_) | E::Plan(_) | E::Unfit { .. } => {
+                StatusCode::UNPROCESSABLE_ENTITY
+            }
+        };
+        let mut problem = Problem::new(status, error.to_string());
+        problem.detail = error.hint();
+        match error {
+            E::Refused(faults) => {
+                problem.faults = faults.into_iter().map(FaultAt::from).collect();
+            }
+            E::Edit(edit) => {
+                problem.faults = vec![FaultAt {
+                    path: Some(edit.path.to_string()),
+                    place: String::new(),
+                    text: edit.text,
+                    hint: Some(edit.hint).filter(|h| !h.is_empty()),
+                }];
+            }
+            _ => {}
+        }
+        problem
+    }
+}
+
+impl From<app::edit::FieldFault> for FaultAt {
+    fn from(fault: app::edit::FieldFault) -> FaultAt {
+        FaultAt {
+            path: fault.path.map(|p| p.to_string()),
+            place: fault.place,
+            text: fault.text,
+            hint: fault.hint,
+        }
+    }
+}
+
+impl From<shop::ShopError> for Problem {
+    fn from(error: shop::ShopError) -> Problem {
+        Problem::from_shop(&error)
+    }
+}
+
+impl Problem {
+    fn from_shop(error: &shop::ShopError) -> Problem {
+        use shop::ShopError as E;
+        let status = match error {
+            E::Unknown { what, .. } => return Problem::missing(what),
+            E::HeadMoved { .. }
+            | E::Taken { .. }
+            | E::WorkshopTaken { .. }
+            | E::NotDemo { .. }
+            | E::SettingClosed { .. }
+            | E::NonceReused { .. }
+            | E::NotHeld { .. }
+            | E::Exists { .. } => StatusCode::CONFLICT,
+            E::BadValue { .. } => StatusCode::UNPROCESSABLE_ENTITY,
+            E::DiskFull { .. } => StatusCode::INSUFFICIENT_STORAGE,
+            _ => StatusCode::SERVICE_UNAVAILABLE,
+        };
+        let problem = Problem::new(status, error.to_string()).hint(error.hint());
+        match error {
+            E::HeadMoved { .. } => problem.of_kind("changed-meanwhile"),
+            _ => problem,
+        }
+    }
+}

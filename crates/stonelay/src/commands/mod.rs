@@ -13,6 +13,7 @@ mod plan;
 mod report;
 mod shelf;
 mod weigh;
+mod worktop;
 
 use crate::args::{Args, Verb};
 use crate::exit::Exit;
@@ -41,6 +42,9 @@ pub(crate) fn run(args: Args) -> Result<Exit> {
         Verb::Weigh(a) => weigh::run(&a),
         Verb::Check(a) => check::run(&a),
         Verb::Explain(a) => explain::run(&a),
+        Verb::Open(a) => worktop::open(&a),
+        Verb::Backup(a) => worktop::backup(&a),
+        Verb::Restore(a) => worktop::restore(&a),
         Verb::Completions(a) => completions::run(&a),
         Verb::Man(a) => man::run(&a),
         Verb::Docs(a) => docs::run(&a),

@@ -1,3 +1,107 @@
 //! A file for each screen. A page is a function from a request to HTML; what changes something is a
 //! form that answers with another page.
 
+mod board;
+mod change;
+mod files;
+mod help;
+mod look;
+mod order;
+mod orders;
+mod piece;
+mod workshop;
+
+use crate::problem::Problem;
+use crate::state::State;
+use crate::view::Shell;
+use axum::Router;
+use axum::extract::Request;
+use axum::middleware::Next;
+use axum::response::{IntoResponse, Redirect, Response};
+use axum::routing::{get, post};
+
+/// Every page.
+pub(crate) fn router() -> Router<State> {
+    Router::new()
+        .route("/", get(orders::list))
+        .route("/orders", post(orders::begin))
+        .route("/orders/new", get(orders::new))
+        .route("/orders/bring", post(files::bring))
+        .route("/orders/{order}", get(order::page))
+        .route("/orders/{order}/change", post(change::change))
+        .route("/orders/{order}/undo", post(change::undo))
+        .route("/orders/{order}/redo", post(change::redo))
+        .route("/orders/{order}/steps", get(order::steps))
+        .route("/orders/{order}/away", post(order::away))
+        .route("/orders/{order}/document", get(files::document))
+        .route("/orders/{order}/text", get(files::text).post(files::write))
+        .route("/orders/{order}/pieces", post(piece::add))
+        .route("/orders/{order}/pieces/new", get(piece::new))
+        .route("/orders/{order}/pieces/{piece}", get(piece::page))
+        .route("/orders/{order}/pieces/{piece}/facts", get(piece::facts))
+        .route("/orders/{order}/pieces/{piece}/stop", post(piece::stop))
+        .route("/orders/{order}/pieces/{piece}/progress", get(piece::progress))
+        .route("/orders/{order}/pieces/{piece}/board.json", get(board::data))
+        .route("/orders/{order}/pieces/{piece}/picture.svg", get(board::picture))
+        .route("/orders/{order}/pieces/{piece}/outline.svg", get(board::outline))
+        .route("/workshop", get(workshop::page))
+        .route("/workshop/{part}", get(workshop::part))
+        .route("/demo", post(orders::demo))
+        .route("/look", post(look::choose))
+        .route("/help", get(help::begin))
+        .route("/help/words", get(help::words))
+        .route("/help/cautions", get(help::cautions))
+        .route("/help/findings", get(help::findings))
+        .fallback(|| async { Problem::missing("page") })
+}
+
+/// Turns a problem into a page that says so, unless the asker wants JSON.
+pub(crate) async fn problems_as_pages(request: Request, next: Next) -> Response {
+    let shell = Shell::of(request.headers(), request.uri());
+    let wants_json = wants_json(request.headers());
+    let mut response = next.run(request).await;
+    match response.extensions_mut().remove::<Problem>() {
+        Some(problem) if !wants_json => problem.page(&shell),
+        _ => response,
+    }
+}
+
+/// Whether a script asks, which wants facts and not a page.
+pub(crate) fn wants_json(headers: &axum::http::HeaderMap) -> bool {
+    let accept = headers.get(axum::http::header::ACCEPT).and_then(|v| v.to_str().ok());
+    accept.is_some_and(|a| a.starts_with("application/json"))
+}
+
+/// To another page after something was done, which says so.
+pub(crate) fn go(to: &str, done: &str) -> Response {
+    let (path, at) = to.split_once('#').map_or((to, None), |(p, a)| (p, Some(a)));
+    let mut there = path.to_owned();
+    if !done.is_empty() {
+        there.push(if path.contains('?') { '&' } else { '?' });
+        there.push_str("done=");
+        there.extend(axum_urlencoded(done));
+    }
+    if let Some(at) = at {
+        there.push('#');
+        there.push_str(at);
+    }
+    Redirect::to(&there).into_response()
+}
+
+/// Text as part of a query.
+pub(crate) fn axum_urlencoded(text: &str) -> Vec<char> {
+    let mut out = vec![];
+    for byte in text.bytes() {
+        match byte {
+            b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'-' | b'.' | b'_' | b'~' => out.push(char::from(byte)),
+            _ => out.extend(format!("%{byte:02X}").chars()),
+        }
+    }
+    out
+}
+
+/// A path of our own to go back to; anything else is the list of orders.
+pub(crate) fn own_path(path: &str) -> &str {
+    let ours = path.starts_with('/') && !path.starts_with("//") && !path.contains('\\');
+    if ours { path } else { "/" }
+}

@@ -70,9 +70,9 @@ impl Form<'_> {
             !skip.contains(&f.key)
                 && (f.belongs(|key| self.value(&at.key(key))) || self.value(&at.key(f.key)).is_some())
         };
-        let (unusual, usual): (Vec<_>, Vec<_>) =
+        let (unusual, usual): (Vec<&Field>, Vec<&Field>) =
             table.fields().iter().filter(belongs).partition(|f| f.unusual);
-        let open = unusual.iter().any(|f| self.faults(&at.key(f.key)).next().is_some());
+        let open = unusual.iter().any(|f: &&Field| self.faults(&at.key(f.key)).next().is_some());
         html! {
             div.fields { @for field in usual { (self.field(at, field)) } }
             @if !unusual.is_empty() {
@@ -189,6 +189,25 @@ impl Form<'_> {
                     }
                 }
                 p.hint { (field.help) }
+            }
+        }
+    }
+
+    /// The parts of a mix: a kind or mix each, with its share; and ways to add and take out.
+    pub(crate) fn parts(&self, path: &Path) -> Markup {
+        let n = self.sheet.count(path);
+        let first = self.sheet.names(&Path::root().key("kind")).into_iter().next();
+        html! {
+            fieldset.within {
+                legend { "Mix" }
+                @for i in 1..=n {
+                    @let part = path.number(i);
+                    div.part {
+                        (self.table(&part, Table::Part, &[]))
+                        @if n > 1 { button.plain.grave name="do" value={ "remove " (part) } { "Take out" } }
+                    }
+                }
+                @if first.is_some() { button.plain name="do" value={ "add " (path) } { "Add a kind to the mix" } }
             }
         }
     }

@@ -189,3 +189,27 @@ pub(crate) fn swatch(colour: &str) -> Markup {
         svg.swatch viewBox="0 0 20 20" aria-hidden="true" { circle cx="10" cy="10" r="9.5" fill=(colour) {} }
     }
 }
+
+/// Keys of an order's document that have pages of their own.
+pub(crate) const OWN_PAGES: &[&str] = &[
+    "stonelay", "kind", "mix", "piece", "workshop", "log", "stock", "stock_file", "supplier",
+    "adhesive", "price", "kit", "bag",
+];
+
+/// What every form that changes a document sends along: the revision it was made from, and the
+/// page it stands on.
+pub(crate) fn hidden(revision: shop::RevisionId, page: &str) -> Markup {
+    html! {
+        input type="hidden" name="from" value=(revision);
+        input type="hidden" name="page" value=(page);
+    }
+}
+
+/// Work is going on: look again. With script the page does so itself.
+pub(crate) fn later(text: &str) -> Markup {
+    html! {
+        div.notice role="status" data-module="again" {
+            p { (text) " " a href="" { "Look again" } }
+        }
+    }
+}

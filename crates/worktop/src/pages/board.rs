@@ -1,0 +1,74 @@
+//! What the board draws, and the picture that stands for it without script.
+
+use crate::problem::Problem;
+use crate::state::State;
+use axum::Json;
+use axum::extract::{Path, State as Ask};
+use axum::http::header;
+use axum::response::{IntoResponse, Response};
+use desk::{Board, DeskError};
+use lay::Unwatched;
+use shop::DocumentId;
+
+/// `GET …/board.json`
+pub(super) async fn data(
+    Ask(state): Ask<State>,
+    Path((id, number)): Path<(i64, usize)>,
+) -> Result<Json<Board>, Problem> {
+    let board = state
+        .at_desk(move |desk| {
+            let opened = desk.open(DocumentId(id))?;
+            let laid = desk.lay(opened.piece(number)?, &Unwatched)?;
+            let stretches = desk.stretches_at_hand(&opened, number)?;
+            Ok::<_, DeskError>(Board::of(opened.revision.id.0, &laid, stretches))
+        })
+        .await?;
+    Ok(Json(board))
+}
+
+/// `GET …/picture.svg`
+pub(super) async fn picture(
+    Ask(state): Ask<State>,
+    Path((id, number)): Path<(i64, usize)>,
+) -> Result<Response, Problem> {
+    let svg = state
+        .at_desk(move |desk| {
+            let opened = desk.open(DocumentId(id))?;
+            let laid = desk.lay(opened.piece(number)?, &Unwatched)?;
+            Ok::<_, DeskError>(export::svg(&drawing::picture(&laid.asked.piece, &laid.lay)))
+        })
+        .await?;
+    Ok(svg_response(svg))
+}
+
+/// `GET …/outline.svg`
+pub(super) async fn outline(
+    Ask(state): Ask<State>,
+    Path((id, number)): Path<(i64, usize)>,
+) -> Result<Response, Problem> {
+    let svg = state
+        .at_desk(move |desk| {
+            let opened = desk.open(DocumentId(id))?;
+            let piece = &opened.piece(number)?.piece;
+            let page = piece.blank.bounds();
+            let path = export::region_path(&piece.blank, page);
+            let (w, h) = (page.width(), page.height());
+            Ok::<_, DeskError>(format!(
+                "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {w} {h}\"><path d=\"{path}\" fill=\"{}\" fill-rule=\"evenodd\"/></svg>",
+                piece.blank_colour.hex()
+            ))
+        })
+        .await?;
+    Ok(svg_response(svg))
+}
+
+/// A picture is of one revision, named in its address: the browser may keep it.
+fn svg_response(svg: String) -> Response {
+    let headers = [
+        (header::CONTENT_TYPE, "image/svg+xml"),
+        (header::CACHE_CONTROL, "private, max-age=86400"),
+        // A picture has its colours in attributes, and no script may ever run in it.
+        (header::CONTENT_SECURITY_POLICY, "default-src 'none'; style-src 'unsafe-inline'; sandbox"),
+    ];
+    (headers, svg).into_response()
+}
