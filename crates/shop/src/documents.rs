@@ -1,7 +1,10 @@
 //! Documents: the workshop's own and its orders, each a text with all its revisions.
 
-use crate::open::later;
+use crate::error::{Fault, named, unknown};
+use crate::ledger::take_back;
 use crate::{DocumentId, RevisionId, Shop, ShopError};
+use rusqlite::types::Value;
+use rusqlite::{Connection, OptionalExtension, Row, params, params_from_iter};
 
 /// Which sort of document.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -128,7 +131,26 @@ impl Shop {
     /// # Errors
     /// `WorkshopTaken` for a second document of the workshop; the world's.
     pub fn create(&self, sort: Sort, first: &Change<'_>, demo: bool) -> Result<Head, ShopError> {
-        later(self, (sort, first, demo))
+        named("name", first.name)?;
+        let now_ms = self.wall_ms();
+        self.change(|t| {
+            if sort == Sort::Workshop
+                && let Some(document) = workshop_id(t)?
+            {
+                return Err(ShopError::WorkshopTaken { document }.into());
+            }
+            // The head comes a moment later; the database looks at it when all is written.
+            t.prepare_cached(
+                "INSERT INTO document
+                   (sort, demo, put_away, head, name, due_day, folded, made_ms, changed_ms)
+                 VALUES (?1, ?2, 0, 0, '', NULL, '', ?3, ?3)",
+            )?
+            .execute(params![sort, demo, now_ms])?;
+            let document = DocumentId(t.last_insert_rowid());
+            let revision = add_revision(t, document, None, first, now_ms)?;
+            point_head(t, document, revision, now_ms)?;
+            head_of(t, document)
+        })
     }
 
     /// A page of documents.
@@ -136,7 +158,39 @@ impl Shop {
     /// # Errors
     /// `Unknown`, if the document that the page should come after is gone; the world's.
     pub fn documents(&self, asked: &Asked<'_>) -> Result<Vec<Document>, ShopError> {
-        later(self, asked)
+        self.read(|c| {
+            let mut sql = format!("SELECT {COLUMNS} FROM document WHERE sort = ? AND put_away = ?");
+            let mut values: Vec<Value> = vec![
+                Value::Text(asked.sort.word().to_owned()),
+                Value::Integer(asked.put_away.into()),
+            ];
+            if let Some(after) = asked.after {
+                // The whole list is gone through from there; a document that is gone has no there.
+                document_of(c, after)?;
+                sql.push_str(match asked.by {
+                    By::Changed => {
+                        " AND (changed_ms, id) < (SELECT changed_ms, id FROM document WHERE id = ?)"
+                    }
+                    By::Due => {
+                        " AND (coalesce(due_day, '~'), id) >
+                          (SELECT coalesce(due_day, '~'), id FROM document WHERE id = ?)"
+                    }
+                });
+                values.push(Value::Integer(after.0));
+            }
+            for word in folded(asked.search).split_whitespace() {
+                sql.push_str(" AND instr(folded, ?) > 0");
+                values.push(Value::Text(word.to_owned()));
+            }
+            sql.push_str(match asked.by {
+                By::Changed => " ORDER BY changed_ms DESC, id DESC LIMIT ?",
+                By::Due => " ORDER BY coalesce(due_day, '~'), id LIMIT ?",
+            });
+            values.push(Value::Integer(asked.limit.into()));
+            let mut found = c.prepare_cached(&sql)?;
+            let rows = found.query_map(params_from_iter(values), document_from)?;
+            Ok(rows.collect::<Result<_, _>>()?)
+        })
     }
 
     /// How many documents there are of a sort, put away or not.
@@ -144,7 +198,12 @@ impl Shop {
     /// # Errors
     /// The world's.
     pub fn count_documents(&self, sort: Sort, put_away: bool) -> Result<u64, ShopError> {
-        later(self, (sort, put_away))
+        self.read(|c| {
+            let n: i64 = c
+                .prepare_cached("SELECT count(*) FROM document WHERE sort = ?1 AND put_away = ?2")?
+                .query_row(params![sort, put_away], |row| row.get(0))?;
+            Ok(n.unsigned_abs())
+        })
     }
 
     /// The workshop's own document, if it is there yet.
@@ -152,7 +211,10 @@ impl Shop {
     /// # Errors
     /// The world's.
     pub fn workshop(&self) -> Result<Option<Head>, ShopError> {
-        later(self, ())
+        self.read(|c| match workshop_id(c)? {
+            Some(document) => head_of(c, document).map(Some),
+            None => Ok(None),
+        })
     }
 
     /// A document and its text now.
@@ -160,7 +222,7 @@ impl Shop {
     /// # Errors
     /// `Unknown`; the world's.
     pub fn head(&self, document: DocumentId) -> Result<Head, ShopError> {
-        later(self, document)
+        self.read(|c| head_of(c, document))
     }
 
     /// Any revision of any document.
@@ -168,7 +230,7 @@ impl Shop {
     /// # Errors
     /// `Unknown`; the world's.
     pub fn revision(&self, revision: RevisionId) -> Result<Revision, ShopError> {
-        later(self, revision)
+        self.read(|c| revision_of(c, revision))
     }
 
     /// A new revision, made from the revision `from`, which has to be the document's head. If nothing
@@ -182,7 +244,20 @@ impl Shop {
         from: RevisionId,
         change: &Change<'_>,
     ) -> Result<Head, ShopError> {
-        later(self, (document, from, change))
+        named("name", change.name)?;
+        let now_ms = self.wall_ms();
+        self.change(|t| {
+            let head = head_of(t, document)?;
+            if head.revision.id != from {
+                return Err(ShopError::HeadMoved { document, head: Box::new(head) }.into());
+            }
+            if same(t, from, change)? {
+                return Ok(head);
+            }
+            let revision = add_revision(t, document, Some(from), change, now_ms)?;
+            point_head(t, document, revision, now_ms)?;
+            head_of(t, document)
+        })
     }
 
     /// Out of the lists, with everything kept.
@@ -190,7 +265,7 @@ impl Shop {
     /// # Errors
     /// `Unknown`; the world's.
     pub fn put_away(&self, document: DocumentId) -> Result<(), ShopError> {
-        later(self, document)
+        set_away(self, document, true)
     }
 
     /// Back into the lists.
@@ -198,7 +273,7 @@ impl Shop {
     /// # Errors
     /// `Unknown`; the world's.
     pub fn bring_back(&self, document: DocumentId) -> Result<(), ShopError> {
-        later(self, document)
+        set_away(self, document, false)
     }
 
     /// Removes the demo order with everything that hangs on it: revisions, outlines, settings,
@@ -208,6 +283,143 @@ impl Shop {
     /// # Errors
     /// `NotDemo`, `Unknown`; the world's.
     pub fn remove_demo(&self, document: DocumentId) -> Result<(), ShopError> {
-        later(self, document)
+        let now_ms = self.wall_ms();
+        self.change(|t| {
+            if !document_of(t, document)?.demo {
+                return Err(ShopError::NotDemo { document }.into());
+            }
+            take_back(t, document, now_ms)?;
+            for sql in REMOVALS {
+                t.execute(sql, [document])?;
+            }
+            Ok(())
+        })
     }
+}
+
+/// What hangs on a document, the last first.
+const REMOVALS: &[&str] = &[
+    "DELETE FROM approval WHERE document = ?1",
+    "DELETE FROM repair WHERE setting IN (SELECT id FROM setting WHERE document = ?1)",
+    "DELETE FROM press WHERE setting IN (SELECT id FROM setting WHERE document = ?1)",
+    "DELETE FROM setting_lot WHERE setting IN (SELECT id FROM setting WHERE document = ?1)",
+    "DELETE FROM setting WHERE document = ?1",
+    "DELETE FROM outline WHERE document = ?1",
+    "DELETE FROM redo WHERE revision IN (SELECT id FROM revision WHERE document = ?1)",
+    "DELETE FROM revision WHERE document = ?1",
+    "DELETE FROM document WHERE id = ?1",
+];
+
+const COLUMNS: &str = "id, sort, name, due_day, demo, put_away, head, made_ms, changed_ms";
+
+fn document_from(row: &Row<'_>) -> rusqlite::Result<Document> {
+    Ok(Document {
+        id: row.get(0)?,
+        sort: row.get(1)?,
+        name: row.get(2)?,
+        due_day: row.get(3)?,
+        demo: row.get(4)?,
+        put_away: row.get(5)?,
+        head: row.get(6)?,
+        made_ms: row.get(7)?,
+        changed_ms: row.get(8)?,
+    })
+}
+
+fn workshop_id(c: &Connection) -> Result<Option<DocumentId>, Fault> {
+    let mut found = c.prepare_cached("SELECT id FROM document WHERE sort = 'workshop'")?;
+    Ok(found.query_row([], |row| row.get(0)).optional()?)
+}
+
+pub(crate) fn document_of(c: &Connection, document: DocumentId) -> Result<Document, Fault> {
+    c.prepare_cached(&format!("SELECT {COLUMNS} FROM document WHERE id = ?1"))?
+        .query_row([document], document_from)
+        .optional()?
+        .ok_or_else(|| unknown("document", document))
+}
+
+pub(crate) fn revision_of(c: &Connection, revision: RevisionId) -> Result<Revision, Fault> {
+    c.prepare_cached(
+        "SELECT id, document, number, parent, at_ms, what, text FROM revision WHERE id = ?1",
+    )?
+    .query_row([revision], |row| {
+        Ok(Revision {
+            id: row.get(0)?,
+            document: row.get(1)?,
+            number: row.get(2)?,
+            parent: row.get(3)?,
+            at_ms: row.get(4)?,
+            what: row.get(5)?,
+            text: row.get(6)?,
+        })
+    })
+    .optional()?
+    .ok_or_else(|| unknown("revision", revision))
+}
+
+pub(crate) fn head_of(c: &Connection, document: DocumentId) -> Result<Head, Fault> {
+    let document = document_of(c, document)?;
+    let revision = revision_of(c, document.head)?;
+    Ok(Head { document, revision })
+}
+
+/// Whether a change would change nothing.
+fn same(c: &Connection, head: RevisionId, change: &Change<'_>) -> Result<bool, Fault> {
+    let mut found = c.prepare_cached(
+        "SELECT text = ?2 AND name = ?3 AND due_day IS ?4 AND words = ?5
+         FROM revision WHERE id = ?1",
+    )?;
+    let values = params![head, change.text, change.name, change.due_day, change.words];
+    Ok(found.query_row(values, |row| row.get(0))?)
+}
+
+fn add_revision(
+    c: &Connection,
+    document: DocumentId,
+    parent: Option<RevisionId>,
+    change: &Change<'_>,
+    now_ms: i64,
+) -> Result<RevisionId, Fault> {
+    let Change { text, name, due_day, words, what, together } = *change;
+    c.prepare_cached(
+        "INSERT INTO revision
+           (document, number, parent, at_ms, what, together, name, due_day, words, text)
+         VALUES (?1, (SELECT coalesce(max(number), 0) + 1 FROM revision WHERE document = ?1),
+           ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)",
+    )?
+    .execute(params![document, parent, now_ms, what, together, name, due_day, words, text])?;
+    Ok(RevisionId(c.last_insert_rowid()))
+}
+
+/// Makes a revision the head; what lists show of the document follows it.
+pub(crate) fn point_head(
+    c: &Connection,
+    document: DocumentId,
+    revision: RevisionId,
+    now_ms: i64,
+) -> Result<(), Fault> {
+    let (name, due_day, words): (String, Option<String>, String) = c
+        .prepare_cached("SELECT name, due_day, words FROM revision WHERE id = ?1")?
+        .query_row([revision], |row| Ok((row.get(0)?, row.get(1)?, row.get(2)?)))?;
+    let looked_at = folded(&[&name, due_day.as_deref().unwrap_or(""), &words].join("\n"));
+    c.prepare_cached(
+        "UPDATE document SET head = ?2, name = ?3, due_day = ?4, folded = ?5, changed_ms = ?6
+         WHERE id = ?1",
+    )?
+    .execute(params![document, revision, name, due_day, looked_at, now_ms])?;
+    Ok(())
+}
+
+/// As a search compares texts: SQLite itself knows small letters of ASCII only.
+fn folded(text: &str) -> String {
+    text.to_lowercase()
+}
+
+fn set_away(shop: &Shop, document: DocumentId, away: bool) -> Result<(), ShopError> {
+    shop.change(|t| {
+        let n = t
+            .prepare_cached("UPDATE document SET put_away = ?2 WHERE id = ?1")?
+            .execute(params![document, away])?;
+        if n == 0 { Err(unknown("document", document)) } else { Ok(()) }
+    })
 }

@@ -1,9 +1,14 @@
 //! What can go wrong, and what to do about it.
 
 use crate::{DocumentId, Head, Holder, SettingId};
-use std::path::PathBuf;
+use rusqlite::ErrorCode;
+use std::fmt;
+use std::path::{Path, PathBuf};
 
 /// Why something was not done. Nothing of it is half done: each call is one transaction.
+///
+/// Any call may meet the world: `Busy`, `DiskFull`, `Disk`, `ReadOnly`, `Damaged`, `Sqlite`. What the
+/// calls say of their errors names these "the world's".
 #[derive(Debug, thiserror::Error)]
 #[non_exhaustive]
 pub enum ShopError {
@@ -200,4 +205,85 @@ impl ShopError {
             Self::Sqlite { .. } => "try again; if it comes back, make a backup and report it",
         }
     }
+}
+
+/// Trouble inside the crate: SQLite's, which does not know the file yet, or our own.
+#[derive(Debug)]
+pub(crate) enum Fault {
+    Sql(rusqlite::Error),
+    Shop(ShopError),
+}
+
+impl From<rusqlite::Error> for Fault {
+    fn from(source: rusqlite::Error) -> Self {
+        Self::Sql(source)
+    }
+}
+
+impl From<ShopError> for Fault {
+    fn from(error: ShopError) -> Self {
+        Self::Shop(error)
+    }
+}
+
+impl Fault {
+    /// With the file it is about.
+    pub(crate) fn of(self, path: &Path) -> ShopError {
+        let source = match self {
+            Self::Shop(error) => return error,
+            Self::Sql(source) => source,
+        };
+        let path = path.to_owned();
+        let damaged = |detail: String| ShopError::Damaged { path: path.clone(), detail };
+        match &source {
+            rusqlite::Error::SqliteFailure(e, text) => {
+                let detail = || text.clone().unwrap_or_else(|| e.to_string());
+                match e.code {
+                    ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked => ShopError::Busy { path },
+                    ErrorCode::NotADatabase | ErrorCode::DatabaseCorrupt => damaged(detail()),
+                    ErrorCode::ReadOnly | ErrorCode::PermissionDenied => {
+                        ShopError::ReadOnly { path }
+                    }
+                    ErrorCode::DiskFull => ShopError::DiskFull { path },
+                    ErrorCode::SystemIoFailure | ErrorCode::CannotOpen => {
+                        ShopError::Disk { detail: detail(), path }
+                    }
+                    _ => ShopError::Sqlite { path, source },
+                }
+            }
+            // A value that our own code never writes: other hands, or a damaged page.
+            rusqlite::Error::FromSqlConversionFailure(..)
+            | rusqlite::Error::InvalidColumnType(..)
+            | rusqlite::Error::IntegralValueOutOfRange(..) => damaged(source.to_string()),
+            _ => ShopError::Sqlite { path, source },
+        }
+    }
+}
+
+/// Refuses an empty text, and one longer than `MOST_LETTERS`.
+pub(crate) fn named(field: &'static str, value: &str) -> Result<(), ShopError> {
+    const MOST_LETTERS: usize = 500;
+    let wrong = if value.trim().is_empty() {
+        "must not be empty"
+    } else if value.chars().count() > MOST_LETTERS {
+        "is longer than 500 letters"
+    } else {
+        return Ok(());
+    };
+    let value = value.chars().take(40).collect();
+    Err(ShopError::BadValue { field, wrong, value })
+}
+
+/// A value that cannot be kept.
+pub(crate) fn bad(
+    field: &'static str,
+    wrong: &'static str,
+    value: &(impl fmt::Display + ?Sized),
+) -> ShopError {
+    ShopError::BadValue { field, wrong, value: value.to_string() }
+}
+
+/// What a question for one row gives if there is none.
+pub(crate) fn unknown(what: &'static str, id: impl fmt::Display + Copy) -> Fault {
+    Fault::Shop(ShopError::Unknown { what, id: id.to_string() })
 }

@@ -1,7 +1,7 @@
 //! What was last chosen, by key.
 
-use crate::open::later;
 use crate::{Shop, ShopError};
+use rusqlite::OptionalExtension;
 
 impl Shop {
     /// What stands under `key`.
@@ -9,7 +9,10 @@ impl Shop {
     /// # Errors
     /// The world's.
     pub fn preference(&self, key: &str) -> Result<Option<String>, ShopError> {
-        later(self, key)
+        self.read(|c| {
+            let mut found = c.prepare_cached("SELECT value FROM preference WHERE key = ?1")?;
+            Ok(found.query_row([key], |row| row.get(0)).optional()?)
+        })
     }
 
     /// Puts `value` under `key`, or takes it away.
@@ -17,7 +20,16 @@ impl Shop {
     /// # Errors
     /// The world's.
     pub fn set_preference(&self, key: &str, value: Option<&str>) -> Result<(), ShopError> {
-        later(self, (key, value))
+        self.change(|t| {
+            match value {
+                Some(value) => t.execute(
+                    "INSERT OR REPLACE INTO preference (key, value) VALUES (?1, ?2)",
+                    [key, value],
+                )?,
+                None => t.execute("DELETE FROM preference WHERE key = ?1", [key])?,
+            };
+            Ok(())
+        })
     }
 
     /// All keys and values, by key.
@@ -25,6 +37,10 @@ impl Shop {
     /// # Errors
     /// The world's.
     pub fn preferences(&self) -> Result<Vec<(String, String)>, ShopError> {
-        later(self, ())
+        self.read(|c| {
+            let mut found = c.prepare_cached("SELECT key, value FROM preference ORDER BY key")?;
+            let rows = found.query_map([], |row| Ok((row.get(0)?, row.get(1)?)))?;
+            Ok(rows.collect::<Result<_, _>>()?)
+        })
     }
 }
