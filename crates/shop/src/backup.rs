@@ -39,6 +39,25 @@ impl Shop {
         keep_names(to).map_err(|e| refused(to, &e))
     }
 
+    /// As [`Shop::backup`], of the database `path` that another program may have open.
+    ///
+    /// # Errors
+    /// `FileMissing`, `NotOurs`, `Newer`, and those of [`Shop::backup`].
+    pub fn backup_of(path: &Path, to: &Path, overwrite: bool) -> Result<(), ShopError> {
+        if !path.is_file() {
+            return Err(ShopError::FileMissing { path: path.to_owned() });
+        }
+        if is_same_file(to, path) || (!overwrite && to.symlink_metadata().is_ok()) {
+            return Err(ShopError::Exists { path: to.to_owned() });
+        }
+        let copy = open_backup(path)
+            .and_then(|reader| sound_copy(&reader, to).map_err(Fault::Shop))
+            .map_err(|fault| fault.of(path))?;
+        let placed = if overwrite { copy.persist(to) } else { copy.persist_noclobber(to) };
+        placed.map_err(|e| refused(to, &e.error))?;
+        keep_names(to).map_err(|e| refused(to, &e))
+    }
+
     /// Puts the backup `from` in the place of the database `path`, which nobody may have open. The
     /// backup is checked first (ours, sound, not newer) and stays; the database that was there stays
     /// beside it under a name with the day and time.
