@@ -15,6 +15,7 @@
 //! | changes | [`Desk::change`], [`Desk::replace`], [`Desk::undo`], [`Desk::redo`] |
 //! | stones to pick, a new one | [`Desk::stones_to_pick`], [`Desk::new_stone`], [`NewStone`] |
 //! | an entry to begin with, a name for people | [`new_entry`], [`label`] |
+//! | stones set, taken away, recoloured | [`Desk::by_hand`], [`HandOp`] |
 //! | a new piece | [`Desk::add_piece`], [`PieceAsked`] |
 //! | lays | [`Desk::lay`], [`Desk::lay_all`], [`Board`] |
 //! | plans | [`Desk::plan`], [`Desk::plan_with`], [`Tries`] |
@@ -23,6 +24,7 @@
 //! | what goes wrong | [`DeskError`] |
 
 mod board;
+mod by_hand;
 mod demo;
 mod entries;
 mod error;
@@ -37,6 +39,7 @@ mod stones;
 mod workshop;
 
 pub use board::{Bare, Board, Columns, KindShown, Part, Spot, StretchShown, kind_shown, mark};
+pub use by_hand::HandOp;
 pub use entries::{label, new_entry};
 pub use error::DeskError;
 pub use jobs::{Job, Laying, Planning, Progress};
