@@ -43,6 +43,7 @@ fn piece(region: Region, mix: &[(f64, f64)]) -> Piece {
         blank_colour: Colour(240, 240, 240),
         kinds: mix.iter().map(kind).collect(),
         zones: vec![zone],
+        changes: vec![],
     }
 }
 

@@ -60,6 +60,7 @@ pub(crate) fn badge() -> Piece {
         blank_colour: Colour(240, 240, 240),
         kinds: vec![kind(3.9), kind(2.8), kind(2.0)],
         zones: vec![middle, frame],
+        changes: vec![],
     }
 }
 
@@ -111,6 +112,7 @@ fn one_zone(region: Region, arrangement: Arrangement, shares: &[f64]) -> Piece {
         blank_colour: Colour(240, 240, 240),
         kinds,
         zones: vec![zone(region, arrangement, shares)],
+        changes: vec![],
     }
 }
 
