@@ -164,11 +164,7 @@ impl<'a> Worked<'a> {
 
     /// The stones that are left, those set in their rows.
     pub(super) fn in_bench_order(self) -> Vec<Stone> {
-        let n_before = self.grid.discs().len();
-        let left = |range: std::ops::Range<usize>| {
-            range.filter(|&i| !self.gone[i]).map(|i| self.stones[i]).collect::<Vec<_>>()
-        };
-        rows::joined(&left(0..n_before), &left(n_before..self.stones.len()))
+        rows::in_rows(&self.stones, &self.gone, self.grid.discs().len())
     }
 
     /// The stones that are left, in the order in which they came.
