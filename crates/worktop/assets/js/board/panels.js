@@ -47,7 +47,7 @@ export function toolsPanel(piece) {
 export function viewBar(piece) {
   const names = /** @type {const} */ (['zoom_out', 'zoom_in', 'whole', 'true_size']);
   const buttons = names.map((name) => {
-    const made = button('', () => piece.command({ name }), { class: 'board-round', title: WORDS[name], 'aria-label': WORDS[name] });
+    const made = button('', () => piece.command({ name }), { class: 'board-button board-round', title: WORDS[name], 'aria-label': WORDS[name] });
     made.append(icon(ICONS[name]));
     return made;
   });
