@@ -41,7 +41,7 @@ export const WORDS = {
   down: 'down, mm',
   turn: 'turn, degrees',
   go_number: 'stone number',
-  go: 'Go to stone',
+  go: 'Go there',
   pick_up: 'Pick up',
   put_down: 'Put down here',
   add_here: 'Add here',
