@@ -28,7 +28,7 @@ export class Hand {
   at = undefined;
   /** @type {{ stone: number, x: number, y: number } | undefined} */
   carried = undefined;
-  /** @type {Set<number>} */
+  /** A new set at each change, so that whoever draws it sees that it has changed. @type {ReadonlySet<number>} */
   chosen = new Set();
 
   /**
@@ -166,10 +166,7 @@ export class Hand {
       this.carried = undefined;
       return { tell: { word: 'given_up' } };
     }
-    if (this.chosen.size > 0) {
-      this.chosen.clear();
-      return { tell: { word: 'chosen', n: 0 } };
-    }
+    if (this.chosen.size > 0) return this.letGo();
     if (this.tool !== 'add') {
       this.cursor = -1;
       this.at = undefined;
@@ -218,7 +215,7 @@ export class Hand {
    */
   takeAway(stones) {
     const ops = [...stones].map((i) => ({ clear: pair(this.#placeOf(i)) }));
-    this.chosen.clear();
+    this.chosen = new Set();
     return { ops, tell: { word: 'changed', n: ops.length } };
   }
 
@@ -241,9 +238,16 @@ export class Hand {
    */
   choose(stones) {
     const [only] = stones;
-    if (stones.length === 1 && only !== undefined && this.chosen.has(only)) this.chosen.delete(only);
-    else for (const i of stones) this.chosen.add(i);
-    return { tell: { word: 'chosen', n: this.chosen.size } };
+    const chosen = new Set([...this.chosen, ...stones]);
+    if (stones.length === 1 && only !== undefined && this.chosen.has(only)) chosen.delete(only);
+    this.chosen = chosen;
+    return { tell: { word: 'chosen', n: chosen.size } };
+  }
+
+  /** No stone is chosen any more. @returns {Outcome} */
+  letGo() {
+    this.chosen = new Set();
+    return { tell: { word: 'chosen', n: 0 } };
   }
 
   /** The stone that the carried or new stone would overlap, or -1. */

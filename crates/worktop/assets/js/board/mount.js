@@ -76,7 +76,7 @@ function furnish(piece, stage, work) {
   });
   const tell = () => {
     const is_true = Math.abs(piece.board.view.scale / true_size.scale() - 1) < 1e-6;
-    const size = is_true ? 'true size' : zoomWords(piece.board.view.scale / true_size.scale());
+    const size = is_true ? WORDS.true_size_now : zoomWords(piece.board.view.scale / true_size.scale());
     const text = `${size} · ${true_size.note()}`;
     if (measured.textContent !== text) measured.textContent = text;
   };
@@ -95,7 +95,7 @@ function furnish(piece, stage, work) {
 
 /** @param {number} times */
 function zoomWords(times) {
-  return `${Number(times.toPrecision(2))} × true size`;
+  return `${Number(times.toPrecision(2))} × ${WORDS.true_size_now}`;
 }
 
 /**
