@@ -46,14 +46,7 @@ export class Hand {
    * @param {Stones} stones
    */
   rebind(data, stones) {
-    const old = this.stones;
-    const index = new Map();
-    for (let i = 0; i < stones.n; i++) index.set(key(stones, i), i);
-    this.chosen = new Set([...this.chosen].flatMap((i) => index.get(key(old, i)) ?? []));
-    if (this.carried) {
-      const stone = index.get(key(old, this.carried.stone));
-      this.carried = stone === undefined ? undefined : { ...this.carried, stone };
-    }
+    if (this.carried || this.chosen.size > 0) this.#follow(stones);
     this.data = data;
     this.stones = stones;
     this.kind = Math.min(this.kind, Math.max(0, data.kinds.length - 1));
@@ -278,6 +271,17 @@ export class Hand {
     const set = pair(this.#placeOf(stone));
     const op = { set, kind: this.#kindOf(stone), turn_deg: this.#turnOf(stone) };
     return { ops: [op], tell: { word: 'changed', n: 1 } };
+  }
+
+  /** Find what is chosen and carried again among other stones. @param {Stones} stones */
+  #follow(stones) {
+    const old = this.stones;
+    const index = new Map();
+    for (let i = 0; i < stones.n; i++) index.set(key(stones, i), i);
+    this.chosen = new Set([...this.chosen].flatMap((i) => index.get(key(old, i)) ?? []));
+    if (!this.carried) return;
+    const stone = index.get(key(old, this.carried.stone));
+    this.carried = stone === undefined ? undefined : { ...this.carried, stone };
   }
 
   /** @param {PagePoint} at @returns {Tell} */
