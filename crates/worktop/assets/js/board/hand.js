@@ -2,6 +2,7 @@
 // and the chosen ones. Knows stones and places, no screen: pointer, touch and keys all end here.
 /** @import { BoardData, HandOp, PagePoint, Stones, Tool } from '../types.d.ts' */
 import { neighbour, nearest, overlapped, stoneAt } from './near.js';
+import { indexOf, placeKey } from './stones.js';
 
 /**
  * What came of an act: changes to send, and what to tell (a word of `words.js` and its values).
@@ -208,6 +209,7 @@ export class Hand {
    */
   takeAway(stones) {
     const ops = [...stones].map((i) => ({ clear: pair(this.#placeOf(i)) }));
+    if (ops.length === 0) return { tell: { word: 'no_stone' } };
     this.chosen = new Set();
     return { ops, tell: { word: 'changed', n: ops.length } };
   }
@@ -276,11 +278,11 @@ export class Hand {
   /** Find what is chosen and carried again among other stones. @param {Stones} stones */
   #follow(stones) {
     const old = this.stones;
-    const index = new Map();
-    for (let i = 0; i < stones.n; i++) index.set(key(stones, i), i);
-    this.chosen = new Set([...this.chosen].flatMap((i) => index.get(key(old, i)) ?? []));
+    const index = indexOf(stones);
+    const again = (/** @type {number} */ i) => index.get(placeKey(old.x[i] ?? 0, old.y[i] ?? 0));
+    this.chosen = new Set([...this.chosen].flatMap((i) => again(i) ?? []));
     if (!this.carried) return;
-    const stone = index.get(key(old, this.carried.stone));
+    const stone = again(this.carried.stone);
     this.carried = stone === undefined ? undefined : { ...this.carried, stone };
   }
 
@@ -310,11 +312,6 @@ export class Hand {
   #kindOf(i) {
     return this.data.kinds[this.stones.kind[i] ?? 0]?.name ?? '';
   }
-}
-
-/** @param {Stones} s @param {number} i */
-function key(s, i) {
-  return `${Math.round((s.x[i] ?? 0) * 1e6)},${Math.round((s.y[i] ?? 0) * 1e6)}`;
 }
 
 /** @param {PagePoint} p @returns {PagePoint} */

@@ -170,7 +170,8 @@ export class PieceBoard extends EventTarget {
     const command = commandOf(e, readSetting('single_keys'));
     if (!command) return;
     e.preventDefault();
-    this.command(command);
+    // A key held down walks and nudges; it does not set one stone after another.
+    if (!e.repeat || command.name === 'arrow') this.command(command);
   }
 
   #act() {
