@@ -110,7 +110,7 @@ fn a_new_key_stands_where_a_maker_would_write_it() {
             "loss        = \"2 %\"                # stones lost, broken or unusable, of those handled",
         ],
         &[
-            "loss        = { trust = 600 }                # stones lost, broken or unusable, of those handled",
+            "loss        = { rate = \"2 %\", trust = 600 }                # stones lost, broken or unusable, of those handled",
         ],
     );
 }
