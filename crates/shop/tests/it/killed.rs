@@ -38,11 +38,11 @@ fn nothing_acknowledged_is_lost_and_nothing_is_half_written() {
     let found = examine(&path, &acknowledged);
     println!(
         "{ROUNDS} rounds: killed {in_the_middle} times in the middle of writing, {while_opening} \
-         times before; {} acknowledged, all there once; {} presses and {} sets of lines whole; {}",
+         times before; {} acknowledged, all there once; {} presses and {} sets of lines whole; \
+         integrity ok, stock is the sum of the ledger",
         acknowledged.len(),
         found.presses,
-        found.sets,
-        "integrity ok, stock is the sum of the ledger"
+        found.sets
     );
     assert!(acknowledged.len() as u64 > ROUNDS, "too little was acknowledged to prove anything");
     assert!(in_the_middle > ROUNDS / 10, "killed too seldom in the middle: {in_the_middle}");
@@ -108,7 +108,7 @@ fn write_until_killed(path: &Path, round: &str) {
     unanswered.iter().for_each(|nonce| one(nonce));
     thread::scope(|scope| {
         for sort in ["press", "lines"] {
-            scope.spawn(move || (0..).for_each(|i| one(&format!("{sort}-{round}-{i}."))));
+            scope.spawn(move || (0..u64::MAX).for_each(|i| one(&format!("{sort}-{round}-{i}."))));
         }
     });
 }
