@@ -3,6 +3,7 @@
 #![expect(clippy::unwrap_used, reason = "a helper of tests may fail the test")]
 
 mod bad;
+mod changes;
 mod demo_lays;
 mod edits;
 mod pieces;
