@@ -70,7 +70,7 @@ fn one_round(
             let line = line.unwrap();
             if let Some(nonce) = line.strip_prefix("try ") {
                 tried.insert(nonce.to_owned());
-                drop(begun.send(())); // nobody listens after the first
+                let _ = begun.send(()); // nobody listens after the first
             } else if let Some(nonce) = line.strip_prefix("ack ") {
                 answered.insert(nonce.to_owned());
             } else if let Some(fault) = line.strip_prefix("fault ") {
