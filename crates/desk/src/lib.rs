@@ -87,8 +87,8 @@ impl Desk {
             clock,
             zone,
             lays: Lays::default(),
-            orders: Recent::new(MOST_ORDERS),
-            plans: Recent::new(MOST_PLANS),
+            orders: Recent::of(MOST_ORDERS),
+            plans: Recent::of(MOST_PLANS),
             layings: Jobs::default(),
             plannings: Jobs::default(),
         };

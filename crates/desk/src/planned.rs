@@ -127,7 +127,8 @@ impl Desk {
             only,
         };
         let (stock, log, day) = (key.stock.clone(), key.log.clone(), key.day);
-        self.plans.get(key, || {
+        let stopped = || watch.stopped().then_some(DeskError::Stopped);
+        self.plans.get(key, stopped, || {
             let mut laid = self.laid(order, stock, log, only, watch)?;
             if only.is_some() {
                 // Kits name pieces by their index, and one piece alone has none.
