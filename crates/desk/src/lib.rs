@@ -18,11 +18,19 @@
 //! | a new piece | [`Desk::add_piece`], [`PieceAsked`] |
 //! | lays | [`Desk::lay`], [`Desk::lay_all`], [`Board`] |
 //! | plans | [`Desk::plan`], [`Desk::plan_with`], [`Tries`] |
+//! | other figures, beside those that stand | [`Beside`], [`Tries::changes`], [`Desk::keep_tries`] |
+//! | one piece in several ways | [`Desk::compare`], [`CompareAsked`], [`Comparison`], [`Way`], [`Desk::take_way`] |
+//! | what was bought, what is kept for an order | [`Desk::arrived`], [`Desk::hold`], [`Desk::release`] |
+//! | the quote, and the customer's yes | [`Desk::quote`], [`Quote`], [`Desk::say_yes`], [`Desk::approval_state`], [`ApprovalState`] |
 //! | long work, watched | [`Desk::begin_lay`], [`Desk::begin_plan`], [`Job`], [`Progress`] |
 //! | the order to begin with | [`Desk::show_demo`], [`Desk::remove_demo`] |
 //! | what goes wrong | [`DeskError`] |
 
+mod approval;
+mod beside;
 mod board;
+mod buying;
+mod compare;
 mod demo;
 mod entries;
 mod error;
@@ -32,19 +40,27 @@ mod opened;
 mod orders;
 mod pieces;
 mod planned;
+mod quote;
 mod recent;
 mod stones;
+mod ways;
 mod workshop;
 
+pub use approval::{ApprovalState, NewYes, Withdrawn, Yes};
+pub use beside::Beside;
 pub use board::{Bare, Board, Columns, KindShown, Part, Spot, StretchShown, kind_shown, mark};
+pub use buying::{Arrived, Holding};
+pub use compare::{Candidate, CandidateFigures, CompareAsked, Comparison, MOST_WAYS};
 pub use entries::{label, new_entry};
 pub use error::DeskError;
-pub use jobs::{Job, Laying, Planning, Progress};
+pub use jobs::{Comparing, Job, Laying, Planning, Progress};
 pub use opened::Opened;
 pub use orders::{Bundle, NewOrder};
 pub use pieces::PieceAsked;
 pub use planned::Tries;
+pub use quote::{Quote, QuoteWords, QuotedPiece};
 pub use stones::{NewStone, StoneToPick, quoted};
+pub use ways::{LAID, Laid, Way};
 
 use app::laying::LaidPiece;
 use app::order::Order;
@@ -66,12 +82,16 @@ pub struct Desk {
     plans: Recent<planned::PlanKey, Arc<Plan>>,
     layings: Jobs<LaidPiece>,
     plannings: Jobs<Plan>,
+    comparings: Jobs<Comparison>,
+    hashes: Recent<[u8; 32], String>,
 }
 
 /// So many opened orders are kept.
 const MOST_ORDERS: usize = 100;
 /// So many plans are kept.
 const MOST_PLANS: usize = 100;
+/// So many hashes of lays are kept.
+const MOST_HASHES: usize = 1000;
 
 impl Desk {
     /// Over a shop, in the workshop's time zone. Makes the workshop's document if there is none.
@@ -88,6 +108,8 @@ impl Desk {
             plans: Recent::new(MOST_PLANS),
             layings: Jobs::default(),
             plannings: Jobs::default(),
+            comparings: Jobs::default(),
+            hashes: Recent::new(MOST_HASHES),
         };
         desk.workshop()?;
         Ok(desk)
