@@ -270,7 +270,7 @@ fn differences(then: &Order, now: &Order) -> Vec<String> {
                     let (a, b) = (piece.quantity, after.quantity);
                     all.push(format!("copies of `{name}`: {b} instead of {a}"));
                 }
-                if after.piece != piece.piece {
+                if format!("{:?}", after.piece) != format!("{:?}", piece.piece) {
                     all.push(format!("the lay of `{name}`"));
                 }
             }

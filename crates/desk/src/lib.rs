@@ -129,4 +129,8 @@ impl Desk {
     pub fn local(&self, at_ms: i64) -> jiff::civil::DateTime {
         self.zone.to_datetime(Timestamp::from_millisecond(at_ms).unwrap_or(Timestamp::UNIX_EPOCH))
     }
+    /// A time of the shop's, milliseconds since 1970, in UTC.
+    pub fn utc(&self, at_ms: i64) -> jiff::civil::DateTime {
+        TimeZone::UTC.to_datetime(Timestamp::from_millisecond(at_ms).unwrap_or(Timestamp::UNIX_EPOCH))
+    }
 }
