@@ -15,6 +15,7 @@
 //! | changes | [`Desk::change`], [`Desk::replace`], [`Desk::undo`], [`Desk::redo`] |
 //! | stones to pick, a new one | [`Desk::stones_to_pick`], [`Desk::new_stone`], [`NewStone`] |
 //! | an entry to begin with, a name for people | [`new_entry`], [`label`] |
+//! | stones set, taken away, recoloured | [`Desk::by_hand`], [`HandOp`] |
 //! | a new piece | [`Desk::add_piece`], [`PieceAsked`] |
 //! | lays | [`Desk::lay`], [`Desk::lay_all`], [`Board`] |
 //! | plans | [`Desk::plan`], [`Desk::plan_with`], [`Tries`] |
@@ -31,6 +32,7 @@ mod beside;
 mod board;
 mod buying;
 mod compare;
+mod by_hand;
 mod demo;
 mod entries;
 mod error;
@@ -51,6 +53,7 @@ pub use beside::Beside;
 pub use board::{Bare, Board, Columns, KindShown, Part, Spot, StretchShown, kind_shown, mark};
 pub use buying::{Arrived, Holding};
 pub use compare::{Candidate, CandidateFigures, CompareAsked, Comparison, MOST_WAYS};
+pub use by_hand::HandOp;
 pub use entries::{label, new_entry};
 pub use error::DeskError;
 pub use jobs::{Comparing, Job, Laying, Planning, Progress};

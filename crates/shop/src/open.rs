@@ -151,7 +151,12 @@ fn open_writer(path: &Path, wait: Duration, now_ms: i64) -> Result<(Connection, 
     if bytes > 0 && bytes <= CHECKED_BYTES {
         refuse_damage(&writer, path, "quick_check")?;
     }
-    writer.pragma_update(None, "journal_mode", "WAL")?;
+    let mode: String =
+        writer.pragma_update_and_check(None, "journal_mode", "WAL", |row| row.get(0))?;
+    if mode != "wal" {
+        let detail = "no write-ahead log can be kept there".to_owned();
+        return Err(ShopError::Disk { path: path.to_owned(), detail }.into());
+    }
     writer.pragma_update(None, "synchronous", "FULL")?;
     writer.pragma_update(None, "foreign_keys", true)?;
     writer.pragma_update(None, "trusted_schema", false)?;
@@ -199,4 +204,39 @@ pub(crate) fn refuse_damage(
         return Ok(());
     }
     Err(ShopError::Damaged { path: path.to_owned(), detail }.into())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{Change, DocumentId, Sort};
+
+    #[test]
+    fn a_full_disk_is_a_clear_error_and_nothing_acknowledged_is_lost() {
+        let folder = tempfile::tempdir().unwrap();
+        let shop = Shop::open(&folder.path().join("shop.db"), Opening::default()).unwrap();
+        let text = "x".repeat(5000);
+        let change = |name| Change { name, text: &text, ..Change::default() };
+        let create = |name| shop.create(Sort::Order, &change(name), false);
+        create("first").unwrap();
+        let most_pages = |n: i64| {
+            held(&shop.writer).pragma_update(None, "max_page_count", n).unwrap();
+        };
+        most_pages(1); // as many as there are: it cannot be made smaller
+        let mut made = 1;
+        let refused = loop {
+            match create("next") {
+                Ok(_) => made += 1,
+                Err(error) => break error,
+            }
+        };
+        assert!(matches!(refused, ShopError::DiskFull { .. }), "{refused:?}");
+        assert!(refused.to_string().contains("no room left"), "{refused}");
+        assert_eq!(shop.count_documents(Sort::Order, false).unwrap(), made);
+        assert_eq!(shop.head(DocumentId(1)).unwrap().revision.text, text);
+        most_pages(100_000);
+        create("after").unwrap();
+        assert_eq!(shop.count_documents(Sort::Order, false).unwrap(), made + 1);
+        refuse_damage(&held(&shop.writer), shop.path(), "integrity_check").unwrap();
+    }
 }
