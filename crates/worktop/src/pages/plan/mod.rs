@@ -1,15 +1,15 @@
 //! The plan of an order, a page for each part: the answer first, then what is worth knowing, then
 //! the figures, each with its formula and inputs behind it.
 
-mod buy;
-mod days;
-mod glue;
-mod kits;
-mod price;
+mod buying;
+mod calendar;
+mod gluing;
+mod packing;
+mod pricing;
 mod tries;
 
-pub(super) use buy::{arrived, hold, release};
-pub(super) use days::ical;
+pub(super) use buying::{arrived, hold, release};
+pub(super) use calendar::ical;
 pub(super) use tries::keep;
 
 use crate::pages::order::{self, Part};
@@ -151,11 +151,11 @@ async fn render(
                 @for part in sheaf.findings { (view::plan_findings(plan.findings_of(*part))) }
                 (tries::beside(sheaf.name, opened, typing, &read, answered.tried.as_ref()))
                 @match sheaf.part {
-                    Part::Buy => (buy::body(plan, &answered)),
-                    Part::Glue => (glue::body(plan)),
-                    Part::Days => (days::body(plan, opened)),
-                    Part::Price => (price::body(plan)),
-                    _ => (kits::body(plan)),
+                    Part::Buy => (buying::body(plan, &answered)),
+                    Part::Glue => (gluing::body(plan)),
+                    Part::Days => (calendar::body(plan, opened)),
+                    Part::Price => (pricing::body(plan)),
+                    _ => (packing::body(plan)),
                 }
             }
             Some(Err(wrong)) => { h2 { (sheaf.title) } (order::no_plan(wrong)) }
