@@ -4,6 +4,7 @@ use crate::{BADGES, Room};
 use app::edit::Change;
 use desk::{Bundle, CompareAsked, DeskError, LAID, Laid, MOST_WAYS, NewStone, Way};
 use lay::{Unwatched, Watch};
+use planning::spare::NEED_LIMIT;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::Duration;
 
@@ -84,19 +85,30 @@ fn no_more_than_some_ways_are_laid_side_by_side() {
 }
 
 #[test]
-fn one_way_that_cannot_be_spoils_no_other() {
+fn one_way_without_a_plan_spoils_no_other() {
     let room = Room::new();
-    // A coat of light-cured resin cannot be a sheet: there is a lay, and no plan.
-    let text = BADGES.replace("mix = \"ember\"", "mix = \"ember\"\nplacing = \"hand\"")
-        .replace("arrangement = \"rings\"", "arrangement = \"scatter\"");
-    let opened = room.desk.import(&Bundle { text, files: vec![] }).unwrap();
-    let all = asked(&[Laid::AsWritten, Laid::Rings, Laid::Scatter], &[""]);
-    let made = room.desk.compare(&opened, 2, &all, &Unwatched).unwrap();
+    let of = |quantity: usize| {
+        let plate = format!("name = \"plate\"\nquantity = {quantity}");
+        let text = BADGES.replace("name = \"plate\"", &plate).replace("diameter = \"30 mm\"", "diameter = \"140 mm\"");
+        room.desk.import(&Bundle { text, files: vec![] }).unwrap()
+    };
+    let stones = |laid| {
+        let way = Way { zone: 1, laid, stones: None };
+        room.desk.lay_way(&of(1), 2, &way, &Unwatched).unwrap().lay.stones.len()
+    };
+    // So many copies that honeycomb takes more stones of one kind than any order may, and square
+    // rows do not.
+    let (most, fewer) = (stones(Laid::Honeycomb), stones(Laid::Square));
+    let quantity = NEED_LIMIT as usize / most + 1;
+    assert!(quantity * fewer < NEED_LIMIT as usize * 99 / 100);
+    let all = asked(&[Laid::Honeycomb, Laid::Square], &[""]);
+    let made = room.desk.compare(&of(quantity), 2, &all, &Unwatched).unwrap();
     let by = |laid| made.candidates.iter().find(|c| c.way.laid == laid).unwrap();
-    assert_eq!(by(Laid::AsWritten).wrong, None);
-    assert_eq!(by(Laid::Scatter).wrong, None);
-    assert!(by(Laid::Rings).wrong.is_some(), "{made:?}");
-    assert_eq!(by(Laid::Rings).figures, None);
+    assert_eq!(by(Laid::Square).wrong, None);
+    assert!(by(Laid::Square).figures.as_ref().unwrap().hours_min.is_some());
+    assert!(by(Laid::Honeycomb).wrong.is_some(), "{made:?}");
+    let figures = by(Laid::Honeycomb).figures.as_ref().unwrap();
+    assert_eq!((figures.stones, figures.hours_min), (most as u64, None));
 }
 
 #[test]

@@ -1,6 +1,7 @@
 //! The pages in process, over a shop of its own for each test.
 
 mod compare;
+mod orders;
 mod plan;
 mod quote;
 
