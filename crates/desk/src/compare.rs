@@ -1,6 +1,6 @@
 //! One piece laid in several ways side by side, each with what it comes to.
 
-use crate::planned::Standing;
+use crate::planned::{PlanKey, Standing};
 use crate::{Desk, DeskError, LAID, Laid, Opened, Tries, Way};
 use app::adopt::{self, Entry, Present};
 use app::edit::{Path, Sheet, apply};
@@ -87,9 +87,17 @@ pub struct CandidateFigures {
     pub digits: u32,
 }
 
+/// What a comparison depends on.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct ComparisonKey {
+    plan: PlanKey,
+    chosen: CompareAsked,
+}
+
 /// A way as a whole document, and what that means.
 struct Tried {
-    text: String,
+    /// SHA-256 of its text.
+    hash: [u8; 32],
     order: Arc<Order>,
 }
 
@@ -144,10 +152,24 @@ impl Desk {
         number: usize,
         asked: &CompareAsked,
         watch: &dyn Watch,
-    ) -> Result<Comparison, DeskError> {
-        let copies = opened.piece(number)?.quantity;
+    ) -> Result<Arc<Comparison>, DeskError> {
+        opened.piece(number)?;
         let chosen = self.compare_choice(opened, number, asked)?;
-        let mut ways = ways(&chosen);
+        let standing = Standing::of(opened);
+        let plan = self.plan_key(standing, &Tries::default(), Some(number - 1))?;
+        let key = ComparisonKey { plan, chosen: chosen.clone() };
+        self.comparisons.get(key, || self.compared(opened, number, &chosen, watch))
+    }
+
+    fn compared(
+        &self,
+        opened: &Opened,
+        number: usize,
+        chosen: &CompareAsked,
+        watch: &dyn Watch,
+    ) -> Result<Arc<Comparison>, DeskError> {
+        let copies = opened.piece(number)?.quantity;
+        let mut ways = ways(chosen);
         let left_out = ways.len().saturating_sub(MOST_WAYS);
         ways.truncate(MOST_WAYS);
         let mut candidates = Vec::with_capacity(ways.len());
@@ -159,7 +181,8 @@ impl Desk {
             }
             candidates.push(self.candidate(opened, number, way, &OnlyStop(watch))?);
         }
-        Ok(Comparison { revision: opened.revision.id.0, piece: number, copies, candidates, left_out })
+        let revision = opened.revision.id.0;
+        Ok(Arc::new(Comparison { revision, piece: number, copies, candidates, left_out }))
     }
 
     fn candidate(
@@ -183,11 +206,10 @@ impl Desk {
             Err(e) => return Ok(Candidate { way, figures: None, wrong: Some(e.to_string()) }),
             Ok(laid) => laid,
         };
-        let hash: [u8; 32] = Sha256::digest(tried.text.as_bytes()).into();
         let standing = Standing {
             document: opened.document.id,
             revision: opened.revision.id,
-            instead: Some(hash),
+            instead: Some(tried.hash),
             order: &tried.order,
         };
         let plan = self.plan_of(standing, &Tries::default(), Some(number - 1), watch);
@@ -235,12 +257,13 @@ impl Desk {
     fn tried(&self, opened: &Opened, number: usize, way: &Way) -> Result<Tried, DeskError> {
         opened.piece(number)?;
         if way.is_as_written() {
-            let text = opened.revision.text.clone();
-            return Ok(Tried { text, order: Arc::clone(&opened.order) });
+            let hash = hash_of(&opened.revision.text);
+            return Ok(Tried { hash, order: Arc::clone(&opened.order) });
         }
         let text = self.text_of(&opened.revision.text, number, way)?;
-        let order = self.meaning(opened.document.id, &text)?;
-        Ok(Tried { text, order })
+        let (id, hash) = (opened.document.id, hash_of(&text));
+        let order = self.tried.get((id, hash), || self.meaning(id, &text))?;
+        Ok(Tried { hash, order })
     }
 
     fn text_of(&self, before: &str, number: usize, way: &Way) -> Result<String, DeskError> {
@@ -272,6 +295,10 @@ impl Desk {
         };
         Ok(Some(adopt::take_over(before, &workshop, &[entry], Present::Keep)?))
     }
+}
+
+fn hash_of(text: &str) -> [u8; 32] {
+    Sha256::digest(text.as_bytes()).into()
 }
 
 /// Passes a stop on; how far a single way has come would only confuse.

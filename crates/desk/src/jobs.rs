@@ -176,7 +176,7 @@ impl Desk {
         self.begin(
             |desk| &desk.comparings,
             key,
-            move |desk, job| desk.compare(&opened, number, &asked, job).map(Arc::new),
+            move |desk, job| desk.compare(&opened, number, &asked, job),
         )
     }
 

@@ -69,10 +69,11 @@ use app::laying::LaidPiece;
 use app::order::Order;
 use app::plan::Plan;
 use jiff::{Timestamp, civil::Date, tz::TimeZone};
+use compare::ComparisonKey;
 use jobs::Jobs;
 use lays::Lays;
 use recent::Recent;
-use shop::{Clock, RevisionId, Shop};
+use shop::{Clock, DocumentId, RevisionId, Shop};
 use std::sync::Arc;
 
 /// The desk: a shop, and what was worked out of it last.
@@ -87,12 +88,16 @@ pub struct Desk {
     plannings: Jobs<Plan>,
     comparings: Jobs<Comparison>,
     hashes: Recent<[u8; 32], String>,
+    tried: Recent<(DocumentId, [u8; 32]), Arc<Order>>,
+    comparisons: Recent<ComparisonKey, Arc<Comparison>>,
 }
 
 /// So many opened orders are kept.
 const MOST_ORDERS: usize = 100;
 /// So many plans are kept.
 const MOST_PLANS: usize = 100;
+/// So many comparisons are kept.
+const MOST_COMPARISONS: usize = 30;
 /// So many hashes of lays are kept.
 const MOST_HASHES: usize = 1000;
 
@@ -113,6 +118,8 @@ impl Desk {
             plannings: Jobs::default(),
             comparings: Jobs::default(),
             hashes: Recent::new(MOST_HASHES),
+            tried: Recent::new(MOST_ORDERS),
+            comparisons: Recent::new(MOST_COMPARISONS),
         };
         desk.workshop()?;
         Ok(desk)

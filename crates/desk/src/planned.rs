@@ -140,16 +140,8 @@ impl Desk {
         only: Option<usize>,
         watch: &dyn Watch,
     ) -> Result<Arc<Plan>, DeskError> {
-        let Standing { document, revision, instead, order } = standing;
-        let key = PlanKey {
-            revision,
-            instead,
-            day: self.today(),
-            stock: self.stock_for(document, order)?,
-            log: self.log_for(order)?,
-            tries: tries.clone(),
-            only,
-        };
+        let key = self.plan_key(standing, tries, only)?;
+        let order = standing.order;
         let (stock, log, day) = (key.stock.clone(), key.log.clone(), key.day);
         self.plans.get(key, || {
             let mut laid = self.laid(order, stock, log, only, watch)?;
@@ -159,6 +151,23 @@ impl Desk {
             }
             tries.put(&mut laid);
             Ok(Arc::new(plan::plan(&laid, day, watch)?))
+        })
+    }
+
+    pub(crate) fn plan_key(
+        &self,
+        standing: Standing<'_>,
+        tries: &Tries,
+        only: Option<usize>,
+    ) -> Result<PlanKey, DeskError> {
+        Ok(PlanKey {
+            revision: standing.revision,
+            instead: standing.instead,
+            day: self.today(),
+            stock: self.stock_for(standing.document, standing.order)?,
+            log: self.log_for(standing.order)?,
+            tries: tries.clone(),
+            only,
         })
     }
 

@@ -43,6 +43,7 @@ pub(super) fn body(plan: &Plan, opened: &Opened) -> Markup {
         h3 { "Day by day" }
         p.hint { (view::minutes(c.hands_on_min as f64)) " with hands on, on " (counted(c.days.len() as u64, "day", "days")) "; up to " (counted(c.bench_copies.into(), "blank", "blanks")) " side by side." }
         (day_by_day(plan))
+        details { summary { "Hour by hour" } (hour_by_hour(plan)) }
         (table("What decides the day",
             &html! { th { "From" } th { "To" } th { "What" } th { "It had to wait because" } },
             &html! { @for run in c.critical_path.chunk_by(alike) { (decides(run)) } }))
@@ -103,7 +104,34 @@ fn remedy(remedy: &Remedy) -> String {
     }
 }
 
+/// Each day with what is done on it: pieces in the order in which hands get to them.
 fn day_by_day(plan: &Plan) -> Markup {
+    let c = &plan.calendar;
+    let done = |date: jiff::civil::Date| {
+        let mut pieces: Vec<(&str, Vec<&str>)> = vec![];
+        for e in c.events.iter().filter(|e| e.hands.is_some() && e.starts_at.date() == date) {
+            let at = pieces.iter().position(|p| p.0 == e.piece).unwrap_or(pieces.len());
+            if at == pieces.len() {
+                pieces.push((&e.piece, vec![]));
+            }
+            if !pieces[at].1.contains(&words(e.activity)) {
+                pieces[at].1.push(words(e.activity));
+            }
+        }
+        pieces
+    };
+    table(
+        "Calendar",
+        &html! { th { "Day" } th.n { "Hands on" } th { "What" } },
+        &html! { @for d in &c.days { tr {
+            th scope="row" { (view::day(d.date)) }
+            td.n { (view::minutes(d.hands_on_min as f64)) }
+            td { @for (i, (piece, done)) in done(d.date).iter().enumerate() { @if i > 0 { br; } strong { (piece) } ": " (done.join(", ")) } }
+        } } },
+    )
+}
+
+fn hour_by_hour(plan: &Plan) -> Markup {
     let c = &plan.calendar;
     let rows = html! {
         @for d in &c.days {
@@ -121,7 +149,7 @@ fn day_by_day(plan: &Plan) -> Markup {
         }
     };
     table(
-        "Calendar",
+        "Hour by hour",
         &html! { th { "Day" } th.n { "Time" } th { "What" } th { "Piece" } th { "Copies" } th { "Room" } },
         &rows,
     )

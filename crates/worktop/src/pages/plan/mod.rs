@@ -150,12 +150,14 @@ async fn render(
                 h2 { (sheaf.title) }
                 @for part in sheaf.findings { (view::plan_findings(plan.findings_of(*part))) }
                 (tries::beside(sheaf.name, opened, typing, &read, answered.tried.as_ref()))
-                @match sheaf.part {
-                    Part::Buy => (buying::body(plan, &answered)),
-                    Part::Glue => (gluing::body(plan)),
-                    Part::Days => (calendar::body(plan, opened)),
-                    Part::Price => (pricing::body(plan)),
-                    _ => (packing::body(plan)),
+                div.plan {
+                    @match sheaf.part {
+                        Part::Buy => (buying::body(plan, &answered)),
+                        Part::Glue => (gluing::body(plan)),
+                        Part::Days => (calendar::body(plan, opened)),
+                        Part::Price => (pricing::body(plan)),
+                        _ => (packing::body(plan)),
+                    }
                 }
             }
             Some(Err(wrong)) => { h2 { (sheaf.title) } (order::no_plan(wrong)) }

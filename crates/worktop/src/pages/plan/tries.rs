@@ -138,12 +138,12 @@ fn field(f: &TryField, typing: &Typing, read: &Result<Tries, Unread>) -> Markup 
 fn rows_of(rows: &[Beside]) -> Markup {
     html! {
         (super::table("As it stands, and as it would be",
-            &html! { th { "Figure" } th.n { "Stands" } th.n { "Tried" } th { "" } },
+            &html! { th { "Figure" } th.n { "Stands" } th.n { "Tried" } th { "Changed" } },
             &html! { @for r in rows {
                 tr.differs[r.differs] {
                     th scope="row" { (sentence(&r.figure)) } td.n { (r.stands) }
                     td.n { @if r.differs { strong { (r.tried) } } @else { (r.tried) } }
-                    td { @if r.differs { span.badge { "other" } } @else { span.hint { "the same" } } }
+                    td { @if r.differs { span.badge { "yes" } } @else { span.hint { "no" } } }
                 }
             } }))
     }
