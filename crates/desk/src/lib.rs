@@ -14,7 +14,7 @@
 //! | the workshop's own document | [`Desk::workshop`] |
 //! | changes | [`Desk::change`], [`Desk::replace`], [`Desk::undo`], [`Desk::redo`] |
 //! | stones to pick, a new one | [`Desk::stones_to_pick`], [`Desk::new_stone`], [`NewStone`] |
-//! | an entry to begin with, a name for people | [`new_entry`], [`label`] |
+//! | an entry to begin with, a name for people | [`new_entry`], [`detail`], [`label`] |
 //! | stones set, taken away, recoloured | [`Desk::by_hand`], [`HandOp`] |
 //! | a new piece | [`Desk::add_piece`], [`PieceAsked`] |
 //! | lays | [`Desk::lay`], [`Desk::lay_all`], [`Board`] |
@@ -54,7 +54,7 @@ pub use board::{Bare, Board, Columns, KindShown, Part, Spot, StretchShown, kind_
 pub use buying::{Arrived, Holding};
 pub use compare::{Candidate, CandidateFigures, CompareAsked, Comparison, MOST_WAYS};
 pub use by_hand::HandOp;
-pub use entries::{label, new_entry};
+pub use entries::{detail, label, new_entry};
 pub use error::DeskError;
 pub use jobs::{Comparing, Job, Laying, Planning, Progress};
 pub use opened::Opened;

@@ -103,6 +103,9 @@ impl Sent {
             ("up", Some(n)) if n > 1 => Change::Move { path, to: n - 1 },
             ("down", Some(n)) => Change::Move { path, to: n + 1 },
             ("clear", _) => Change::Clear { path },
+            ("detail", _) => {
+                Change::Set { value: desk::detail(&path).ok_or_else(bad)?, path }
+            }
             ("mix", _) => {
                 let path = path.key("mix");
                 let kind = sheet.value(&path).unwrap_or_default();

@@ -56,8 +56,8 @@ pub(crate) fn head(opened: &Opened, here: Option<Part>) -> Markup {
     html! {
         div.order-head {
             p.above { a href="/" { "Orders" } @if here.is_none() { " › " a href={ "/orders/" (id) } { (opened.document.name) } } }
-            @if here.is_some() { h1 { (opened.document.name) @if opened.document.demo { " " span.badge { "demo" } } } }
             (back_and_forth(opened))
+            @if here.is_some() { h1 { (opened.document.name) @if opened.document.demo { " " span.badge { "demo" } } } }
         }
         nav.ways.no-print aria-label="Parts of the order" {
             @for (part, end, name) in PARTS {
