@@ -52,7 +52,7 @@ impl Lays {
 }
 
 /// What a lay depends on, in short. `Debug` prints every field, and floats so that they read back.
-fn key(asked: &OrderPiece) -> Key {
+pub(crate) fn key(asked: &OrderPiece) -> Key {
     struct Hashing(Sha256);
     impl Write for Hashing {
         fn write_str(&mut self, text: &str) -> std::fmt::Result {
