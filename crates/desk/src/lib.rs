@@ -19,32 +19,50 @@
 //! | lays | [`Desk::lay`], [`Desk::lay_all`], [`Board`] |
 //! | plans | [`Desk::plan`], [`Desk::plan_with`], [`Tries`] |
 //! | long work, watched | [`Desk::begin_lay`], [`Desk::begin_plan`], [`Job`], [`Progress`] |
+//! | the shelf, what runs short | [`Desk::shelf`], [`ShelfAsked`], [`Shelf`], [`Desk::shelf_stone`], [`Desk::set_level`], [`Desk::begin_counting`] |
+//! | stones that come and go | [`Desk::move_stones`], [`StonesMoved`], [`Desk::one_lot`], [`Desk::reserve_from_one_lot`], [`Desk::rename_stone`] |
+//! | counting on a scale | [`weigh()`], [`Weighed`], [`WeighedCount`] |
+//! | the shelf as a table | [`Desk::shelf_table`], [`Desk::read_shelf_table`], [`Desk::take_shelf_table`] |
+//! | what an order and the workshop have from each other | [`Desk::offer`], [`Desk::take_offer`], [`Desk::differing`], [`Desk::learn`], [`Desk::refresh`] |
 //! | the order to begin with | [`Desk::show_demo`], [`Desk::remove_demo`] |
 //! | what goes wrong | [`DeskError`] |
 
 mod board;
+mod bounded;
 mod demo;
 mod entries;
 mod error;
 mod jobs;
 mod lays;
+mod moves;
+mod needs;
+mod offers;
 mod opened;
 mod orders;
 mod pieces;
 mod planned;
 mod recent;
+mod rename;
+mod shelf;
 mod stones;
+mod tables;
+mod weigh;
 mod workshop;
 
 pub use board::{Bare, Board, Columns, KindShown, Part, Spot, StretchShown, kind_shown, mark};
 pub use entries::{label, new_entry};
 pub use error::DeskError;
 pub use jobs::{Job, Laying, Planning, Progress};
+pub use moves::{MoveSort, OneLot, StonesMoved};
+pub use offers::Offer;
 pub use opened::Opened;
 pub use orders::{Bundle, NewOrder};
 pub use pieces::PieceAsked;
 pub use planned::Tries;
+pub use shelf::{KnownStone, Shelf, ShelfAsked, ShelfBy, ShelfLot, ShelfStone};
 pub use stones::{NewStone, StoneToPick, quoted};
+pub use tables::CountedRow;
+pub use weigh::{Weighed, WeighedCount, WeighedSample, weigh};
 
 use app::laying::LaidPiece;
 use app::order::Order;
@@ -62,6 +80,7 @@ pub struct Desk {
     clock: Arc<dyn Clock>,
     zone: TimeZone,
     lays: Lays,
+    counted: needs::Counted,
     orders: Recent<RevisionId, Arc<Order>>,
     plans: Recent<planned::PlanKey, Arc<Plan>>,
     layings: Jobs<LaidPiece>,
@@ -84,6 +103,7 @@ impl Desk {
             clock,
             zone,
             lays: Lays::default(),
+            counted: needs::Counted::default(),
             orders: Recent::new(MOST_ORDERS),
             plans: Recent::new(MOST_PLANS),
             layings: Jobs::default(),

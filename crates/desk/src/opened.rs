@@ -38,6 +38,11 @@ impl Desk {
         self.opened(self.shop.head(id)?)
     }
 
+    /// What the text of a revision means, if that was worked out lately.
+    pub(crate) fn opened_at_hand(&self, revision: shop::RevisionId) -> Option<Arc<Order>> {
+        self.orders.find(&revision)
+    }
+
     /// A head with what it means.
     pub(crate) fn opened(&self, head: Head) -> Result<Opened, DeskError> {
         let Head { document, revision } = head;
