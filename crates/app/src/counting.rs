@@ -226,6 +226,7 @@ fn piece(q: &Question, region: geometry::Region, arrangement: Arrangement) -> Pi
         blank_colour: Colour(255, 255, 255),
         kinds: vec![q.kind.clone()],
         zones: vec![zone],
+        changes: vec![],
     }
 }
 

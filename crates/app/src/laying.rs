@@ -44,6 +44,13 @@ impl LaidPiece {
         self.asked.piece.kinds.iter().zip(counts).filter(|k| k.1 > 0)
     }
 
+    /// Index of the stone that covers a place, counted to the right and down from the top left
+    /// corner of the blank's box, mm.
+    pub fn stone_at(&self, right_mm: f64, down_mm: f64) -> Option<usize> {
+        let corner = self.asked.piece.blank.bounds();
+        self.lay.stone_at(&self.asked.piece, corner.min.x + right_mm, corner.max.y - down_mm)
+    }
+
     /// Everything worth knowing about it.
     pub fn findings(&self) -> &[Finding] {
         &self.lay.findings

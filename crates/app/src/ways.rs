@@ -80,7 +80,8 @@ fn budget(own: Rows) -> (u32, f64) {
     }
 }
 
-/// Lays zone `zone_idx` of `piece` in each of the ways, without fillers: they would hide the cost.
+/// Lays zone `zone_idx` of `piece` in each of the ways, without fillers and changes by hand: they
+/// would hide the cost.
 ///
 /// # Errors
 /// The watcher stopped it.
@@ -94,7 +95,7 @@ pub fn lay_all(
         let mut zone = piece.zones[zone_idx].clone();
         zone.arrangement = *arrangement;
         zone.fillers.clear();
-        let alone = Piece { zones: vec![zone], ..piece.clone() };
+        let alone = Piece { zones: vec![zone], changes: vec![], ..piece.clone() };
         let lay = lay::lay_piece(&alone, watch)?;
         let zone = &lay.zones[0];
         Ok(Way {

@@ -15,12 +15,14 @@
 //! | changes | [`Desk::change`], [`Desk::replace`], [`Desk::undo`], [`Desk::redo`] |
 //! | stones to pick, a new one | [`Desk::stones_to_pick`], [`Desk::new_stone`], [`NewStone`] |
 //! | an entry to begin with, a name for people | [`new_entry`], [`label`] |
+//! | stones set, taken away, recoloured | [`Desk::by_hand`], [`HandOp`] |
 //! | a new piece | [`Desk::add_piece`], [`PieceAsked`] |
 //! | lays | [`Desk::lay`], [`Desk::lay_all`], [`Board`] |
 //! | plans | [`Desk::plan`], [`Desk::plan_with`], [`Tries`] |
 //! | long work, watched | [`Desk::begin_lay`], [`Desk::begin_plan`], [`Job`], [`Progress`] |
 //! | the shelf, what runs short | [`Desk::shelf`], [`ShelfAsked`], [`Shelf`], [`Desk::shelf_stone`], [`Desk::set_level`], [`Desk::begin_counting`] |
-//! | stones that come and go | [`Desk::move_stones`], [`StonesMoved`], [`Desk::one_lot`], [`Desk::reserve_from_one_lot`], [`Desk::rename_stone`] |
+//! | stones that come and go | [`Desk::move_stones`], [`StonesMoved`], [`Desk::rename_stone`] |
+//! | stones kept for an order | [`Desk::wanted`], [`Wanted`], [`Desk::one_lot`], [`OneLot`], [`Desk::reserve_from_one_lot`] |
 //! | counting on a scale | [`weigh()`], [`Weighed`], [`WeighedCount`] |
 //! | the shelf as a table | [`Desk::shelf_table`], [`Desk::read_shelf_table`], [`Desk::take_shelf_table`] |
 //! | what an order and the workshop have from each other | [`Desk::offer`], [`Desk::take_offer`], [`Desk::differing`], [`Desk::learn`], [`Desk::refresh`] |
@@ -29,6 +31,7 @@
 
 mod board;
 mod bounded;
+mod by_hand;
 mod demo;
 mod entries;
 mod error;
@@ -43,6 +46,7 @@ mod pieces;
 mod planned;
 mod recent;
 mod rename;
+mod reserve;
 mod shelf;
 mod stones;
 mod tables;
@@ -50,15 +54,17 @@ mod weigh;
 mod workshop;
 
 pub use board::{Bare, Board, Columns, KindShown, Part, Spot, StretchShown, kind_shown, mark};
+pub use by_hand::HandOp;
 pub use entries::{label, new_entry};
 pub use error::DeskError;
 pub use jobs::{Job, Laying, Planning, Progress};
-pub use moves::{MoveSort, OneLot, StonesMoved};
+pub use moves::{MoveSort, StonesMoved};
 pub use offers::Offer;
 pub use opened::Opened;
 pub use orders::{Bundle, NewOrder};
 pub use pieces::PieceAsked;
 pub use planned::Tries;
+pub use reserve::{OneLot, Wanted};
 pub use shelf::{KnownStone, Shelf, ShelfAsked, ShelfBy, ShelfLot, ShelfStone};
 pub use stones::{NewStone, StoneToPick, quoted};
 pub use tables::CountedRow;

@@ -129,7 +129,7 @@ impl Desk {
     }
 
     /// The counts of an order if all its pieces are laid; they are kept from then on.
-    fn counts_at_hand(&self, order: &Document) -> Result<Option<Arc<Counts>>, DeskError> {
+    pub(crate) fn counts_at_hand(&self, order: &Document) -> Result<Option<Arc<Counts>>, DeskError> {
         if let Some(counts) = self.counted.by_revision.find(&order.head) {
             return Ok(Some(counts));
         }

@@ -104,10 +104,11 @@ mod tests {
             blank_colour: Colour(20, 30, 60),
             kinds: vec![kind("amber", 3.9, Finish::Foiled), kind("ice", 2.0, Finish::Clear)],
             zones: vec![],
+            changes: vec![],
         };
         let stone = |i: u32| {
             let at = Point::new(f64::from(i % 7) * 4.0 - 9.0, f64::from(i / 7) - 8.0);
-            Stone { place: Place::on_plane(at), kind: i % 2, zone: 0, row: 1 }
+            Stone { place: Place::on_plane(at), kind: i % 2, zone: 0, row: 1, by_hand: false }
         };
         let stones = (0..n).map(stone).collect();
         (

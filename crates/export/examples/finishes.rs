@@ -121,6 +121,7 @@ fn honeycomb(
                     kind: kind as u32,
                     zone: 0,
                     row: row + 1,
+                    by_hand: false,
                 });
             }
             x += pitch;
@@ -139,8 +140,14 @@ fn honeycomb(
         gauge: Gauge::Fit,
         seed: 1,
     };
-    let laid =
-        ZoneLay { n_rows: row, coverage: 0.0, bare_spots: vec![], bare_edge: 0.0, note: None };
+    let laid = ZoneLay {
+        n_rows: row,
+        n_fillers: 0,
+        coverage: 0.0,
+        bare_spots: vec![],
+        bare_edge: 0.0,
+        note: None,
+    };
     let chart = Chart::Plane;
     let lay = PieceLay {
         chart,
@@ -151,5 +158,5 @@ fn honeycomb(
         findings: vec![],
     };
     let name = "badge".to_owned();
-    (Piece { name, chart, blank, blank_colour, kinds, zones: vec![zone] }, lay)
+    (Piece { name, chart, blank, blank_colour, kinds, zones: vec![zone], changes: vec![] }, lay)
 }

@@ -17,12 +17,12 @@ fn hand(c: &mut Criterion) {
     group.sample_size(10);
     for (n, trials) in [(500, 50), (10_000, 10)] {
         let piece = piece(n, EACH_MM2);
-        if let Ok(got) = by_hand(&piece, 0, trials, 1, &Unwatched) {
+        if let Ok(got) = by_hand(&piece, 0, &[], trials, 1, &Unwatched) {
             let middle: Vec<u64> = (0..MIX.len()).map(|kind| got.within(kind, 0.5)).collect();
             println!("{n}: {middle:?} of each size, coverage {:.3?}", got.coverage());
         }
         group.bench_with_input(BenchmarkId::new("stones", n), &piece, |b, piece| {
-            b.iter(|| by_hand(black_box(piece), 0, trials, 1, &Unwatched));
+            b.iter(|| by_hand(black_box(piece), 0, &[], trials, 1, &Unwatched));
         });
     }
     group.finish();

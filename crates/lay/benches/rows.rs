@@ -38,6 +38,7 @@ fn piece(region: Region, arrangement: Arrangement, diameter: f64) -> Piece {
         blank_colour: Colour(255, 255, 255),
         kinds: vec![kind],
         zones: vec![zone],
+        changes: vec![],
     }
 }
 

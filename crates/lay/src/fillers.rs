@@ -10,8 +10,15 @@ use std::collections::HashMap;
 const ROUNDS_MAX: usize = 32;
 
 /// Adds the zone's fillers to its stones, in the row after the last: into the middle of each bare
-/// spot the largest filler that goes in, until none goes in anywhere.
-pub(crate) fn add(piece: &Piece, zone: &Zone, zone_idx: usize, stones: &mut Vec<Stone>) {
+/// spot the largest filler that goes in, until none goes in anywhere. They stay off what was
+/// `cleared` by hand.
+pub(crate) fn add(
+    piece: &Piece,
+    zone: &Zone,
+    zone_idx: usize,
+    cleared: &[Disc],
+    stones: &mut Vec<Stone>,
+) {
     let mut fillers: Vec<(f64, usize)> =
         zone.fillers.iter().map(|&k| (disc_radius(&piece.kinds[k], zone), k)).collect();
     fillers.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
@@ -20,9 +27,9 @@ pub(crate) fn add(piece: &Piece, zone: &Zone, zone_idx: usize, stones: &mut Vec<
     let keep = keep(zone);
     let walls = Walls::new(&zone.region, |tag| keep[usize::from(tag).min(2)]);
     for _ in 0..ROUNDS_MAX {
-        let spots = candidates(piece, zone, stones, walls.keep_max(), least);
-        let set: Vec<Disc> = stones.iter().map(|s| disc_of(piece, zone, s)).collect();
-        let set = DiscGrid::new(set);
+        let spots = candidates(piece, zone, stones, cleared, walls.keep_max(), least);
+        let set = stones.iter().map(|s| disc_of(piece, zone, s)).chain(cleared.iter().copied());
+        let set = DiscGrid::new(set.collect());
         let mut fresh = Fresh::new(fillers[0].0);
         let before = stones.len();
         for at in spots {
@@ -32,7 +39,13 @@ pub(crate) fn add(piece: &Piece, zone: &Zone, zone_idx: usize, stones: &mut Vec<
             let Some(&(radius, kind)) = fillers.iter().find(|f| f.0 <= room) else { continue };
             fresh.add(Disc { centre: at, radius });
             let place = Place::on_plane(at);
-            stones.push(Stone { place, kind: kind as u32, zone: zone_idx as u32, row });
+            stones.push(Stone {
+                place,
+                kind: kind as u32,
+                zone: zone_idx as u32,
+                row,
+                by_hand: false,
+            });
         }
         if stones.len() == before {
             return;
@@ -46,23 +59,32 @@ pub(crate) fn add(piece: &Piece, zone: &Zone, zone_idx: usize, stones: &mut Vec<
 /// blank's own edges and nothing from others. Discs made smaller by what is kept, and circles by as
 /// much, are right along own edges; discs as they are, along shared ones; stones as drawn, for the
 /// bare spots that the zone reports.
-fn candidates(piece: &Piece, zone: &Zone, stones: &[Stone], keep: f64, least: f64) -> Vec<Point> {
+fn candidates(
+    piece: &Piece,
+    zone: &Zone,
+    stones: &[Stone],
+    cleared: &[Disc],
+    keep: f64,
+    least: f64,
+) -> Vec<Point> {
     let edges = Walls::new(&zone.region, |_| 0.0);
     let drawn = |s: &Stone| piece.kinds[s.kind as usize].reach_mm / 2.0;
     let smallest = stones.iter().map(|s| disc_of(piece, zone, s).radius).fold(keep, f64::min);
-    let by = |radius: &dyn Fn(&Stone) -> f64, floor: f64| {
+    let by = |radius: &dyn Fn(&Stone) -> f64, less: f64, floor: f64| {
         let disc = |s: &Stone| Disc { centre: s.place.point(), radius: radius(s) };
-        let discs = DiscGrid::new(stones.iter().map(disc).collect());
+        let bare = |d: &Disc| Disc { radius: (d.radius - less).max(0.0), ..*d };
+        let discs = stones.iter().map(disc).chain(cleared.iter().map(bare));
+        let discs = DiscGrid::new(discs.collect());
         spots::at_least(&edges, &discs, floor - 1e-9)
     };
     let kept = |s: &Stone| disc_of(piece, zone, s).radius - smallest;
     let whole = |s: &Stone| disc_of(piece, zone, s).radius;
-    let mut found = by(&kept, least + smallest);
+    let mut found = by(&kept, smallest, least + smallest);
     let shared = zone.region.segments().any(|s| s.tag != crate::EDGE_OWN);
     if shared && smallest > 0.0 {
-        found.extend(by(&whole, least));
+        found.extend(by(&whole, 0.0, least));
     }
-    found.extend(by(&drawn, least));
+    found.extend(by(&drawn, 0.0, least));
     found.into_iter().map(|c| c.centre).collect()
 }
 

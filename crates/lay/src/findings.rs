@@ -3,25 +3,24 @@
 use crate::fillers::disc_of;
 use crate::zone_lay::{keep, pitch_mm};
 use crate::{
-    Arrangement, Finding, Gauge, Piece, PieceLay, Place, Rows, Severity, Stone, Zone, ZoneLay,
+    Arrangement, BareSpot, Change, Finding, Gauge, Piece, PieceLay, Place, Rows, Severity, Stone,
+    Zone, ZoneLay,
 };
 use geometry::{DiscGrid, TOLERANCE_MM, Walls, spots};
 
 /// Share of a zone's edge that may be bare before we say so.
 const BARE_EDGE_MAX: f64 = 0.10;
 
-/// Everything worth knowing about one zone, in a fixed order. `stones` are those of the
-/// arrangement, without fillers.
-pub(crate) fn of_zone(
+/// What is worth knowing about the arrangement of one zone, in a fixed order. `stones` are its own,
+/// before anything is changed by hand, without fillers.
+pub(crate) fn of_arrangement(
     piece: &Piece,
     zone: &Zone,
     stones: &[Stone],
-    lay: &ZoneLay,
     left_over: f64,
 ) -> Vec<Finding> {
     let mut found = vec![];
     if stones.is_empty() {
-        found.push(zone_empty(piece, zone));
         return found;
     }
     found.extend(spacing_too_tight(piece, zone));
@@ -31,6 +30,12 @@ pub(crate) fn of_zone(
         found.push(even_limit(zone, left_over));
     }
     found.extend(row_run(piece, zone, stones));
+    found
+}
+
+/// What is worth knowing about what a zone leaves bare.
+pub(crate) fn of_bareness(piece: &Piece, zone: &Zone, lay: &ZoneLay) -> Vec<Finding> {
+    let mut found = vec![];
     found.extend(bare_spot(piece, zone, lay));
     if lay.bare_edge > BARE_EDGE_MAX {
         found.push(bare_edge(zone, lay));
@@ -59,7 +64,8 @@ fn percent(share: f64) -> String {
     format!("{:.1} %", share * 100.0)
 }
 
-fn zone_empty(piece: &Piece, zone: &Zone) -> Finding {
+/// No stone at all.
+pub(crate) fn zone_empty(piece: &Piece, zone: &Zone) -> Finding {
     let pitch = |m: &crate::MixPart| pitch_mm(&piece.kinds[m.kind], zone.gauge);
     let narrowest = zone.mix.iter().map(pitch).fold(f64::INFINITY, f64::min);
     let edges = Walls::new(&zone.region, |_| 0.0);
@@ -212,7 +218,7 @@ fn row_run(piece: &Piece, zone: &Zone, stones: &[Stone]) -> Option<Finding> {
 }
 
 fn bare_spot(piece: &Piece, zone: &Zone, lay: &ZoneLay) -> Option<Finding> {
-    let spot = lay.bare_spots.iter().find(|s| s.takes.is_some())?;
+    let spot = lay.bare_spots.iter().find(|s| s.takes.is_some() && !is_cleared(piece, s))?;
     let kind = spot.takes?;
     let own = zone.mix.iter().any(|m| m.kind == kind) || zone.fillers.contains(&kind);
     let mut f = finding(
@@ -232,6 +238,14 @@ fn bare_spot(piece: &Piece, zone: &Zone, lay: &ZoneLay) -> Option<Finding> {
     let wanted = pitch_mm(&piece.kinds[kind], zone.gauge);
     f.wanted = Some(format!("less than a stone of {} and its spacing", mm(wanted)));
     Some(f)
+}
+
+/// Whether the maker wants a spot bare: it was cleared by hand.
+fn is_cleared(piece: &Piece, spot: &BareSpot) -> bool {
+    piece.changes.iter().any(|change| match change {
+        Change::Clear { at } => at.point().distance(spot.place.point()) < spot.diameter_mm / 2.0,
+        _ => false,
+    })
 }
 
 fn bare_edge(zone: &Zone, lay: &ZoneLay) -> Finding {
@@ -283,6 +297,9 @@ pub(crate) fn bare_between_zones(piece: &Piece, lay: &PieceLay) -> Option<Findin
     }
     let spot = lay.bare_spots.first()?;
     let kind = &piece.kinds[spot.takes?];
+    if is_cleared(piece, spot) {
+        return None;
+    }
     let within = lay.zones.iter().filter_map(|z| z.bare_spots.first());
     let widest = within.map(|s| s.diameter_mm).fold(0.0, f64::max);
     if spot.diameter_mm <= widest + 0.01 {

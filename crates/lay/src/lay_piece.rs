@@ -2,15 +2,16 @@
 
 use crate::zone_lay;
 use crate::zone_lay::lay_zone;
-use crate::{Piece, PieceLay, Stopped, Watch, findings};
+use crate::{Piece, PieceLay, Stopped, Watch, changes, findings};
 use rayon::prelude::*;
 
 /// Lays every zone of `piece`.
 ///
 /// Zones are independent and laid side by side; the result is the same on any number of threads.
 pub fn lay_piece(piece: &Piece, watch: &dyn Watch) -> Result<PieceLay, Stopped> {
+    let changes::ByZone { of_zone: own, found } = changes::by_zone(piece);
     let each: Result<Vec<_>, Stopped> =
-        (0..piece.zones.len()).into_par_iter().map(|i| lay_zone(piece, i, watch)).collect();
+        own.into_par_iter().enumerate().map(|(i, own)| lay_zone(piece, i, &own, watch)).collect();
     let mut lay = PieceLay {
         chart: piece.chart,
         stones: vec![],
@@ -19,10 +20,10 @@ pub fn lay_piece(piece: &Piece, watch: &dyn Watch) -> Result<PieceLay, Stopped> 
         bare_spots: vec![],
         findings: vec![],
     };
-    for (stones, zone, found) in each? {
+    for (stones, zone, findings) in each? {
         lay.stones.extend(stones);
         lay.zones.push(zone);
-        lay.findings.extend(found);
+        lay.findings.extend(findings);
     }
     lay.coverage = zone_lay::stone_area(piece, &lay.stones) / piece.blank.area();
     lay.bare_spots = match piece.zones.as_slice() {
@@ -31,6 +32,7 @@ pub fn lay_piece(piece: &Piece, watch: &dyn Watch) -> Result<PieceLay, Stopped> 
         [] => vec![],
         _ => zone_lay::bare_spots(piece, &piece.blank, &lay.stones),
     };
+    lay.findings.extend(found);
     lay.findings.extend(findings::bare_between_zones(piece, &lay));
     lay.findings.extend(findings::zones_too_close(piece, &lay.stones));
     Ok(lay)

@@ -2,14 +2,15 @@
 //!
 //! A [`Piece`] (a blank and its zones) comes in, a [`PieceLay`] comes out: every stone with its
 //! place, row and kind, what is still bare, and [`Finding`]s about it. One direction:
-//! zone → seats (an [`Arrangement`] says where) → kinds (a [`Colouring`] says which) → fillers →
-//! checks. Lengths are millimetres, y up. This crate knows nothing of money, pages, files or time.
+//! zone → seats (an [`Arrangement`] says where) → kinds (a [`Colouring`] says which) → [`Change`]s by
+//! hand → fillers → checks. Lengths are millimetres, y up. This crate knows nothing of money, pages, files or time.
 //!
 //! | need | item |
 //! |---|---|
 //! | lay a whole piece | [`lay_piece()`] |
 //! | how many stones a hand sets without a sheet | [`by_hand()`], [`HandCounts`], [`HandTrial`] |
 //! | what comes in | [`Piece`], [`Zone`], [`MixPart`], [`Arrangement`], [`Colouring`] |
+//! | what the maker changes by hand | [`Change`] |
 //! | what comes out | [`PieceLay`], [`ZoneLay`], [`Stone`], [`BareSpot`] |
 //! | what lies on the shelf | [`Kind`], [`sizes`] |
 //! | a place on a piece | [`Place`], [`Chart`] |
@@ -17,6 +18,8 @@
 //! | progress and stopping | [`Watch`], [`Stopped`] |
 
 mod bare_edge;
+mod change;
+mod changes;
 mod colour;
 mod fillers;
 pub mod finding;
@@ -35,6 +38,7 @@ pub mod sizes;
 mod watch;
 mod zone_lay;
 
+pub use change::Change;
 pub use finding::{Finding, Severity};
 pub use hand::{HANDS, HandCounts, HandTrial, SLOPPY, by_hand};
 pub use kind::{Colour, Finish, Kind, Shape};

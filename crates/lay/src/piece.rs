@@ -1,6 +1,6 @@
 //! What is to be laid.
 
-use crate::{Chart, Colour, Kind};
+use crate::{Change, Chart, Colour, Kind};
 use geometry::{Point, Region};
 
 /// Tag of a zone's edge that is an edge of the blank: the margin is kept from it.
@@ -23,6 +23,8 @@ pub struct Piece {
     pub kinds: Vec<Kind>,
     /// Its zones, in the document's order. They do not overlap.
     pub zones: Vec<Zone>,
+    /// What the maker changes by hand, in this order.
+    pub changes: Vec<Change>,
 }
 
 /// A part of the blank with one arrangement and one colouring.

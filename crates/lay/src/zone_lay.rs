@@ -4,7 +4,7 @@ use crate::lattice::{self, Ground, Lattice, Rowed};
 use crate::seat::Seat;
 use crate::{
     Arrangement, BareSpot, Finding, Gauge, Kind, MixPart, Piece, Place, Stone, Stopped, Watch,
-    Zone, ZoneLay, bare_edge, colour, fillers, findings, rings, rounded, scatter,
+    Zone, ZoneLay, bare_edge, changes, colour, fillers, findings, rings, rounded, scatter,
 };
 use geometry::{Disc, DiscGrid, Region, Walls, spots};
 
@@ -102,10 +102,12 @@ pub fn arrange(piece: &Piece, zone_idx: usize, watch: &dyn Watch) -> Result<Arra
     })
 }
 
-/// Lays one zone: its stones, what is still bare, and what is worth knowing.
+/// Lays one zone with the piece's changes by hand that are its `own`: its stones, what is still
+/// bare, and what is worth knowing.
 pub(crate) fn lay_zone(
     piece: &Piece,
     zone_idx: usize,
+    own: &[usize],
     watch: &dyn Watch,
 ) -> Result<(Vec<Stone>, ZoneLay, Vec<Finding>), Stopped> {
     let zone = &piece.zones[zone_idx];
@@ -124,18 +126,30 @@ pub(crate) fn lay_zone(
         kind,
         zone: zone_idx as u32,
         row: s.row,
+        by_hand: false,
     };
     let mut stones: Vec<Stone> = arranged.seats.iter().zip(kinds).map(stone).collect();
+    let mut found = findings::of_arrangement(piece, zone, &stones, arranged.left_over);
+    let arranged_any = !stones.is_empty();
+    let changed = changes::of_arrangement(piece, zone_idx, own, &mut stones);
     let n_mixed = stones.len();
     if watch.stopped() {
         return Err(Stopped);
     }
-    fillers::add(piece, zone, zone_idx, &mut stones);
+    fillers::add(piece, zone, zone_idx, &changed.cleared, &mut stones);
+    let n_added = stones.len() - n_mixed;
+    let changed = changes::of_fillers(piece, zone_idx, changed, n_added, &mut stones);
     if watch.stopped() {
         return Err(Stopped);
     }
-    let lay = measure(piece, zone, &stones, arranged.note);
-    let mut found = findings::of_zone(piece, zone, &stones[..n_mixed], &lay, arranged.left_over);
+    let n_fillers = stones.len() - n_mixed;
+    let lay = ZoneLay { n_fillers, ..measure(piece, zone, &stones, arranged.note) };
+    if arranged_any {
+        found.extend(findings::of_bareness(piece, zone, &lay));
+    } else if n_mixed == 0 {
+        found.push(findings::zone_empty(piece, zone));
+    }
+    found.extend(changed);
     found.extend(findings::unsound(piece, zone, &stones));
     Ok((stones, lay, found))
 }
@@ -148,6 +162,7 @@ fn measure(piece: &Piece, zone: &Zone, stones: &[Stone], note: Option<String>) -
     let edges = Walls::new(&zone.region, |_| 0.0);
     ZoneLay {
         n_rows: stones.iter().map(|s| s.row).max().unwrap_or(0),
+        n_fillers: 0,
         coverage: stone_area(piece, stones) / zone.region.area(),
         bare_spots: bare_spots(piece, &zone.region, stones),
         bare_edge: bare_edge::share(piece, zone, &edges, &drawn_discs(piece, stones)),

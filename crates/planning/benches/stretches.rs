@@ -44,6 +44,7 @@ fn piece(arrangement: Arrangement) -> Piece {
         blank_colour: Colour(255, 255, 255),
         kinds: [4.7, 3.9, 2.8].map(kind).to_vec(),
         zones: vec![zone],
+        changes: vec![],
     }
 }
 

@@ -162,6 +162,7 @@ fn pieces() -> Vec<Piece> {
         blank_colour: Colour(20, 32, 56),
         kinds: vec![kind.clone()],
         zones: vec![],
+        changes: vec![],
     };
     vec![piece("badge"), piece("flask panel")]
 }

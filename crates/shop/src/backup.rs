@@ -4,12 +4,11 @@ use crate::error::Fault;
 use crate::lock::{Lock, refused};
 use crate::open::{folder_of, refuse_damage, refuse_strangers};
 use crate::{Opening, Shop, ShopError};
-use rusqlite::backup::Backup;
+use rusqlite::backup::{Backup, StepResult};
 use rusqlite::{Connection, OpenFlags};
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
-use std::time::Duration;
 use tempfile::NamedTempFile;
 
 /// What a restore did.
@@ -33,7 +32,7 @@ impl Shop {
             // Its own copy would take the place of what is being written to.
             return Err(ShopError::Exists { path: to.to_owned() });
         }
-        let copy = self.read(|reader| sound_copy(reader, to).map_err(Fault::Shop))?;
+        let copy = self.read(|reader| sound_copy(reader, self.path(), to).map_err(Fault::Shop))?;
         let placed = if overwrite { copy.persist(to) } else { copy.persist_noclobber(to) };
         placed.map_err(|e| refused(to, &e.error))?;
         keep_names(to).map_err(|e| refused(to, &e))
@@ -78,7 +77,7 @@ impl Shop {
         let now_ms = opening.clock.wall_ms();
         let _lock = Lock::take(path, &opening.address, now_ms)?;
         let copy = open_backup(from)
-            .and_then(|backup| sound_copy(&backup, path).map_err(Fault::Shop))
+            .and_then(|backup| sound_copy(&backup, from, path).map_err(Fault::Shop))
             .map_err(|fault| fault.of(from))?;
         let replaced = set_aside(path, now_ms)?;
         copy.persist(path).map_err(|e| refused(path, &e.error))?;
@@ -101,19 +100,32 @@ fn open_backup(from: &Path) -> Result<Connection, Fault> {
 }
 
 /// A copy in one file beside `place`, read through and on the disk.
-fn sound_copy(source: &Connection, place: &Path) -> Result<NamedTempFile, ShopError> {
+fn sound_copy(
+    source: &Connection,
+    source_path: &Path,
+    place: &Path,
+) -> Result<NamedTempFile, ShopError> {
     let file = beside(place).map_err(|e| refused(place, &e))?;
     let done = (|| {
         let mut copy = Connection::open(file.path())?;
         // All in one go: what is written meanwhile waits in the write-ahead log.
-        Backup::new(source, &mut copy)?.run_to_completion(-1, Duration::ZERO, None)?;
+        let copied = Backup::new(source, &mut copy)?.step(-1);
+        // Damage met on the way is the source's, a full disk the copy's.
+        match copied.map_err(|e| Fault::Sql(e).of(source_path)) {
+            Ok(StepResult::Done) => {}
+            Ok(_) => return Err(ShopError::Busy { path: source_path.to_owned() }.into()),
+            Err(ShopError::DiskFull { .. }) => {
+                return Err(ShopError::DiskFull { path: place.to_owned() }.into());
+            }
+            Err(other) => return Err(other.into()),
+        }
         copy.pragma_update(None, "journal_mode", "DELETE")?;
-        refuse_damage(&copy, place, "integrity_check")?;
+        refuse_damage(&copy, source_path, "integrity_check")?;
         let lost: i64 =
             copy.query_row("SELECT count(*) FROM pragma_foreign_key_check", [], |row| row.get(0))?;
         if lost > 0 {
             let detail = format!("{lost} rows refer to rows that are not there");
-            return Err(ShopError::Damaged { path: place.to_owned(), detail }.into());
+            return Err(ShopError::Damaged { path: source_path.to_owned(), detail }.into());
         }
         copy.close().map_err(|(_, e)| Fault::Sql(e))
     })();

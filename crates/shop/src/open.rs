@@ -151,7 +151,12 @@ fn open_writer(path: &Path, wait: Duration, now_ms: i64) -> Result<(Connection, 
     if bytes > 0 && bytes <= CHECKED_BYTES {
         refuse_damage(&writer, path, "quick_check")?;
     }
-    writer.pragma_update(None, "journal_mode", "WAL")?;
+    let mode: String =
+        writer.pragma_update_and_check(None, "journal_mode", "WAL", |row| row.get(0))?;
+    if mode != "wal" {
+        let detail = "no write-ahead log can be kept there".to_owned();
+        return Err(ShopError::Disk { path: path.to_owned(), detail }.into());
+    }
     writer.pragma_update(None, "synchronous", "FULL")?;
     writer.pragma_update(None, "foreign_keys", true)?;
     writer.pragma_update(None, "trusted_schema", false)?;

@@ -78,7 +78,10 @@ fn part(node: &Node<'_, '_>, shelf: &Shelf) -> Option<Part> {
         fields.get("mix").and_then(|n| named(&n, shelf))
     } else {
         fields.misplaced("mix", "a part is either a kind or a mix", "leave one of the two out");
-        fields.need("kind", "`kind = \"dew\"`").and_then(|n| kind_named(&n, shelf)).map(Entry::Kind)
+        fields
+            .need("kind", "`kind = \"dew\"`")
+            .and_then(|n| kind_of_part(&n, shelf))
+            .map(Entry::Kind)
     };
     let share = fields.get("share").map(|n| n.share().map(Measure::Share));
     let count = fields.get("count").map(|n| whole(&n).map(Measure::Count));
@@ -113,13 +116,24 @@ pub(super) fn named(node: &Node<'_, '_>, shelf: &Shelf) -> Option<Entry> {
         .or_else(|| unknown(node, name, "kind or mix", shelf, |_| true))
 }
 
+/// The kind of a part of a mix, which might as well be a mix.
+fn kind_of_part(node: &Node<'_, '_>, shelf: &Shelf) -> Option<usize> {
+    let name = node.value.as_str().unwrap_or_default().trim();
+    if let Some((Entry::Mix(_), _)) = shelf.names.get(name) {
+        let text = format!("`{name}` is a mix, not a kind");
+        return node.wrong(text, format!("write `mix = \"{name}\"`"));
+    }
+    kind_named(node, shelf)
+}
+
 /// The kind that a name stands for.
 pub(super) fn kind_named(node: &Node<'_, '_>, shelf: &Shelf) -> Option<usize> {
     let name = node.text("a name in quotes", "the name of a kind")?.trim();
     match shelf.names.get(name) {
         Some((Entry::Kind(i), _)) => Some(*i),
-        Some((Entry::Mix(_), _)) => node
-            .wrong(format!("`{name}` is a mix, not a kind"), format!("write `mix = \"{name}\"`")),
+        Some((Entry::Mix(_), _)) => {
+            node.wrong(format!("`{name}` is a mix, not a kind"), "name a kind: one of its parts")
+        }
         None => unknown(node, name, "kind", shelf, |e| matches!(e, Entry::Kind(_))),
     }
 }

@@ -12,6 +12,7 @@
 //! | why it was refused | [`Refused`], [`Fault`] |
 //! | which version is written | [`VERSION`] |
 
+mod changes;
 mod fault;
 mod kinds;
 mod mixes;

@@ -90,8 +90,46 @@ pub struct Piece {
     pub margin: f64,
     /// Its zones, at least one.
     pub zones: Vec<Zone>,
+    /// What is changed by hand, in this order.
+    pub changes: Vec<Change>,
     /// How it is glued and what it costs beside its stones.
     pub bench: Bench,
+}
+
+/// A change by hand; its place counts from the box of the blank.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Change {
+    /// A stone is set here.
+    Set {
+        /// Where its middle comes: to the right and down, mm.
+        at: (f64, f64),
+        /// Its kind, by index into [`Document::kinds`].
+        kind: usize,
+        /// How far it is turned, degrees counter-clockwise.
+        turn_deg: f64,
+    },
+    /// The stone that covers this spot is taken away.
+    Clear {
+        /// The spot: to the right and down, mm.
+        at: (f64, f64),
+    },
+    /// The stone that covers this spot becomes one of another kind.
+    Recolour {
+        /// The spot: to the right and down, mm.
+        at: (f64, f64),
+        /// The kind, by index into [`Document::kinds`].
+        kind: usize,
+    },
+}
+
+impl Change {
+    /// The kind that it asks for.
+    pub fn kind(&self) -> Option<usize> {
+        match *self {
+            Change::Set { kind, .. } | Change::Recolour { kind, .. } => Some(kind),
+            Change::Clear { .. } => None,
+        }
+    }
 }
 
 /// The bare thing.

@@ -1,5 +1,6 @@
 //! `[[piece]]`: a blank, how often it is made, and its zones.
 
+use super::changes::changes;
 use super::mixes::{Shelf, Unfolding};
 use super::model::{Blank, Piece, Placed, Zone, ZonePlace};
 use super::shapes::{outline, placed};
@@ -67,6 +68,7 @@ pub(super) fn piece(
     let margin = fields.get("margin").map_or(Some(0.0), |n| n.length(Limits::GAP, "\"0.5 mm\""));
     let blank = blank(&mut fields);
     let bench = bench(&mut fields, known);
+    let changes = fields.get("by_hand").map_or(Some(vec![]), |n| changes(&n, shelf));
     let zones = match fields.get("zone") {
         Some(node) => {
             for key in LAYING_KEYS {
@@ -96,6 +98,7 @@ pub(super) fn piece(
             blank: blank.clone()?,
             margin: margin?,
             zones: zones?,
+            changes: changes?,
             bench: bench?,
         })
     };
@@ -178,6 +181,11 @@ fn zones(
             }
         };
         read.push(zone(&mut fields, shelf, unfolding, name, place));
+        fields.misplaced(
+            "by_hand",
+            "what is changed by hand belongs to the piece",
+            "move it above the first `[[piece.zone]]`",
+        );
         fields.done();
     }
     read.into_iter().collect()

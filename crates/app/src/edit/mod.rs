@@ -13,8 +13,16 @@
 
 mod change;
 mod faults;
+mod layout;
+mod lists;
 mod path;
+mod rename;
+mod shape;
 mod sheet;
+pub(crate) mod spell;
+pub(crate) mod tree;
+mod work;
+mod zone;
 
 pub use change::{Change, EditError, apply};
 pub use faults::{FieldFault, check, field_faults};

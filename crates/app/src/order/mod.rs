@@ -24,7 +24,7 @@ use crate::document::terms::{Bench, Terms};
 use crate::document::{self, Completeness, Document, Fault, Refused, model};
 use geometry::Region;
 use lay::finding::Page;
-use lay::{Chart, Finding, Kind, MixPart, Severity};
+use lay::{Chart, Finding, Kind, MixPart, Place, Severity};
 use planning::stretches::ZoneRole;
 
 /// Most stones laid in one piece: more would keep a machine busy for minutes, and a hand for
@@ -214,6 +214,7 @@ fn build_piece(
         blank_colour: piece.blank.colour,
         kinds,
         zones: laid,
+        changes: piece.changes.iter().filter_map(|c| change(c, height_mm, &own_index)).collect(),
     };
     Ok(OrderPiece {
         piece: piece_to_lay,
@@ -224,6 +225,25 @@ fn build_piece(
     })
 }
 
+/// A change by hand in the blank's frame, with the piece's own index of its kind.
+fn change(
+    change: &model::Change,
+    height_mm: f64,
+    own_index: &dyn Fn(usize) -> Option<usize>,
+) -> Option<lay::Change> {
+    let place = |at| Place::on_plane(blank::in_frame(at, height_mm));
+    Some(match *change {
+        model::Change::Set { at, kind, turn_deg } => lay::Change::Set {
+            place: Place { turn_deg: lay::rounded(turn_deg), ..place(at) },
+            kind: own_index(kind)?,
+        },
+        model::Change::Clear { at } => lay::Change::Clear { at: place(at) },
+        model::Change::Recolour { at, kind } => {
+            lay::Change::Recolour { at: place(at), kind: own_index(kind)? }
+        }
+    })
+}
+
 /// The kinds that a piece uses, by index, in the shelf's order.
 fn used_kinds(piece: &model::Piece, n_kinds: usize) -> Vec<usize> {
     let uses = |kind: &usize| {
@@ -231,6 +251,7 @@ fn used_kinds(piece: &model::Piece, n_kinds: usize) -> Vec<usize> {
             .zones
             .iter()
             .any(|z| z.mix.iter().any(|p| p.kind == *kind) || z.fillers.contains(kind))
+            || piece.changes.iter().any(|c| c.kind() == Some(*kind))
     };
     (0..n_kinds).filter(uses).collect()
 }

@@ -2,7 +2,7 @@
 
 use super::PlanError;
 use crate::laying::{LaidOrder, LaidPiece};
-use lay::{Arrangement, HANDS, Watch, by_hand};
+use lay::{Arrangement, HANDS, Stone, Watch, by_hand};
 use planning::spare::Counts;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -58,7 +58,8 @@ pub(super) fn count(
     let mut samples: Vec<(usize, Vec<u64>)> = vec![(0, rows); n];
     let (mut least, mut most) = (f64::INFINITY, 0.0f64);
     for &zone in &scattered {
-        let counts = by_hand(piece, zone, n, piece.zones[zone].seed, watch)?;
+        let given = given(p, zone);
+        let counts = by_hand(piece, zone, &given, n, piece.zones[zone].seed, watch)?;
         for (sample, trial) in samples.iter_mut().zip(&counts.trials) {
             sample.0 = trial.hand;
             sample.1.iter_mut().zip(&trial.counts).for_each(|(s, c)| *s += c);
@@ -84,6 +85,16 @@ pub(super) fn count(
         most_coverage: most,
         samples,
     }))
+}
+
+/// Stones of a zone that have their place in the document: those set by hand, and those recoloured
+/// to a kind that is not in the heap.
+fn given(p: &LaidPiece, zone: usize) -> Vec<Stone> {
+    let own = &p.asked.piece.zones[zone];
+    let in_heap =
+        |kind: usize| own.mix.iter().any(|m| m.kind == kind) || own.fillers.contains(&kind);
+    let here = p.lay.stones.iter().filter(|s| s.zone as usize == zone);
+    here.filter(|s| s.by_hand || !in_heap(s.kind as usize)).copied().collect()
 }
 
 /// Stones of the zones that are not scattered, by kind of the piece: they are set as they are laid.

@@ -199,6 +199,7 @@ fn stone(piece: &lay::Piece, place_no: u32, stone: &lay::Stone) -> Stone {
         turn_deg: stone.place.turn_deg,
         drawn_mm: kind.reach_mm,
         pitch_mm: pitch_mm(kind, zone.gauge),
+        by_hand: stone.by_hand,
     }
 }
 

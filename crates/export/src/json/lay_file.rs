@@ -232,6 +232,10 @@ pub struct Stone {
     pub drawn_mm: f64,
     /// The diameter that keeps it apart from others, by the zone's gauge.
     pub pitch_mm: f64,
+    /// There, and true, if the stone was set by hand, in place of what the arrangement would do.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    #[schemars(extend("const" = true))]
+    pub by_hand: bool,
 }
 
 /// Something worth knowing about the lay.

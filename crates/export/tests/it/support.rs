@@ -42,6 +42,7 @@ pub(crate) fn plaque() -> (Piece, PieceLay) {
         blank_colour: BLANK,
         kinds,
         zones: vec![left, right],
+        changes: vec![],
     };
     (piece, laid())
 }
@@ -103,6 +104,7 @@ fn laid() -> PieceLay {
         kind,
         zone,
         row,
+        by_hand: false,
     };
     let third = 1.0 / 3.0;
     let stones = vec![
@@ -123,6 +125,7 @@ fn laid() -> PieceLay {
     };
     let zone = |n_rows, coverage, bare_spots| ZoneLay {
         n_rows,
+        n_fillers: 0,
         coverage,
         bare_spots,
         bare_edge: 0.25,

@@ -43,5 +43,6 @@ pub(crate) fn piece(n: usize, each_mm2: f64) -> Piece {
         blank_colour: Colour(240, 240, 240),
         kinds: MIX.iter().map(kind).collect(),
         zones: vec![zone],
+        changes: vec![],
     }
 }

@@ -23,8 +23,8 @@ use crate::scatter::field::Field;
 use crate::scatter::first::{self, Takes};
 use crate::scatter::ring::fraction;
 use crate::zone_lay::keep;
-use crate::{Kind, Piece, Stopped, Watch, Zone};
-use geometry::{Bounds, Point, Walls};
+use crate::{Kind, Piece, Stone, Stopped, Watch, Zone};
+use geometry::{Bounds, Disc, Point, Walls};
 use places::Places;
 use rand::{Rng, SeedableRng};
 use rand_chacha::ChaCha8Rng;
@@ -87,7 +87,8 @@ impl HandCounts {
     }
 }
 
-/// Sets zone `zone_idx` of `piece` by hand, `n_trials` times, whatever its arrangement.
+/// Sets zone `zone_idx` of `piece` by hand, `n_trials` times, whatever its arrangement, beside the
+/// stones in `given`: those of the zone that have their place in the document. They are counted too.
 ///
 /// Stones keep the zone's spacing and margin by their mean diameter ([`Kind::reach_mm`]): a hand
 /// feels the stones that are there, not the largest of the bag. The same arguments give the same
@@ -96,6 +97,7 @@ impl HandCounts {
 pub fn by_hand(
     piece: &Piece,
     zone_idx: usize,
+    given: &[Stone],
     n_trials: usize,
     seed: u64,
     watch: &dyn Watch,
@@ -104,7 +106,12 @@ pub fn by_hand(
     let keep = keep(zone);
     let walls = Walls::new(&zone.region, |tag| keep[usize::from(tag).min(2)]);
     let edges = Edges::new(&zone.region, &walls);
-    let table = Table::new(zone, &piece.kinds, &walls, &edges, seed, watch)?;
+    let disc = |s: &Stone| {
+        let radius = (piece.kinds[s.kind as usize].reach_mm + zone.spacing_mm) / 2.0;
+        Disc { centre: s.place.point(), radius }
+    };
+    let discs: Vec<Disc> = given.iter().map(disc).collect();
+    let table = Table::new(zone, &piece.kinds, discs, &walls, &edges, seed, watch)?;
     let area = zone.region.area();
     let done = AtomicUsize::new(0);
     let trial = |i: usize| {
@@ -113,7 +120,8 @@ pub fn by_hand(
         let set = table.trial(seed, i as u64, sloppiness(hand), watch)?;
         let mut trial = HandTrial { hand, counts: vec![0; piece.kinds.len()], coverage: 0.0 };
         let mut covered = 0.0;
-        for &(_, kind) in &set {
+        let given = given.iter().map(|s| s.kind as usize);
+        for kind in set.iter().map(|s| s.1).chain(given) {
             trial.counts[kind] += 1;
             let drawn = piece.kinds[kind].reach_mm;
             covered += std::f64::consts::FRAC_PI_4 * drawn * drawn;
@@ -152,6 +160,8 @@ struct Table<'a> {
     /// Kinds to go round with afterwards, in this order.
     fillers: Vec<Heaped>,
     field: Field<'a>,
+    /// Stones that lie there before, with half the spacing.
+    set: Vec<Disc>,
     places: Vec<Places>,
 }
 
@@ -159,6 +169,7 @@ impl<'a> Table<'a> {
     fn new(
         zone: &Zone,
         kinds: &[Kind],
+        set: Vec<Disc>,
         walls: &'a Walls,
         edges: &'a Edges,
         seed: u64,
@@ -182,10 +193,12 @@ impl<'a> Table<'a> {
         let mean = heap.iter().map(|h| h.share * radii[h.form]).sum::<f64>() / share.max(1e-12);
         // Without a heap nothing is set beside anything, and the cells do not matter.
         let side = if mean > 0.0 { 2.0 * mean } else { 1.0 };
-        let field = Field::new(walls, side, radii.first().copied().unwrap_or(0.0));
+        let largest =
+            set.iter().map(|d| d.radius).chain(radii.first().copied()).fold(0.0, f64::max);
+        let field = Field::new(walls, side, largest);
         let bounds = walls.bounds();
         let places = radii.iter().map(|&r| Places::new(bounds, side, r)).collect();
-        let mut table = Table { edges, bounds, radii, heap, fillers, field, places };
+        let mut table = Table { edges, bounds, radii, heap, fillers, field, set, places };
         let mut rng = ChaCha8Rng::seed_from_u64(seed);
         first::places(walls, edges, watch, &mut FirstPlaces { table: &mut table, rng: &mut rng })?;
         Ok(table)

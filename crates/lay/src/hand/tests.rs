@@ -43,6 +43,7 @@ fn piece(region: Region, mix: &[(f64, f64)]) -> Piece {
         blank_colour: Colour(240, 240, 240),
         kinds: mix.iter().map(kind).collect(),
         zones: vec![zone],
+        changes: vec![],
     }
 }
 
@@ -52,7 +53,7 @@ fn stones(piece: &Piece, sloppy: f64, seed: u64) -> Vec<(Point, usize)> {
     let keep = keep(zone);
     let walls = Walls::new(&zone.region, |tag| keep[usize::from(tag).min(2)]);
     let edges = Edges::new(&zone.region, &walls);
-    let table = Table::new(zone, &piece.kinds, &walls, &edges, seed, &Unwatched).unwrap();
+    let table = Table::new(zone, &piece.kinds, vec![], &walls, &edges, seed, &Unwatched).unwrap();
     table.trial(seed, 0, sloppy, &Unwatched).unwrap()
 }
 
@@ -161,7 +162,7 @@ fn coverage_lies_between_chance_and_close_packing() {
     // for any moderate mix (arXiv 2404.02316).
     for mix in [MIX, &[(4.0, 1.0)], &[(2.5, 1.0)], &[(4.0, 0.5), (5.0, 0.5)]] {
         let piece = piece(shapes::rectangle(260.0, 180.0), mix);
-        let got = by_hand(&piece, 0, HANDS, 5, &Unwatched).unwrap();
+        let got = by_hand(&piece, 0, &[], HANDS, 5, &Unwatched).unwrap();
         let (least, most) = got.coverage().unwrap();
         assert!(least > 0.547 && most < 0.840, "{mix:?}: {least} to {most}");
         // The hands differ, and in the order of their sloppiness.
@@ -190,27 +191,27 @@ fn the_same_on_any_number_of_threads_and_for_any_number_of_trials() {
     let piece = piece(shapes::heart(60.0, 50.0), MIX);
     let on = |threads: usize, trials: usize| {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
-        pool.install(|| by_hand(&piece, 0, trials, 9, &Unwatched).unwrap())
+        pool.install(|| by_hand(&piece, 0, &[], trials, 9, &Unwatched).unwrap())
     };
     let all = on(1, 25);
     assert_eq!(all, on(3, 25));
     assert_eq!(all.trials[..7], on(2, 7).trials);
-    assert_ne!(all, by_hand(&piece, 0, 25, 10, &Unwatched).unwrap());
+    assert_ne!(all, by_hand(&piece, 0, &[], 25, 10, &Unwatched).unwrap());
 }
 
 #[test]
 fn one_stone_in_its_only_place() {
     // A 4 mm stone in a 4.2 mm square: there is room for one, wherever the hand is.
     let one = piece(shapes::rectangle(4.2, 4.2), &[(4.0, 1.0)]);
-    let got = by_hand(&one, 0, 4, 1, &Unwatched).unwrap();
+    let got = by_hand(&one, 0, &[], 4, 1, &Unwatched).unwrap();
     assert_eq!(got.of_kind(0), [1, 1, 1, 1]);
     let covered = std::f64::consts::PI * 4.0 / (4.2 * 4.2);
     assert!((got.coverage().unwrap().0 - covered).abs() < 1e-12);
     // None in a 3.9 mm square, and a filler where the mix has no room.
     let mut none = piece(shapes::rectangle(3.9, 3.9), &[(4.0, 1.0), (3.0, 0.0)]);
-    assert_eq!(by_hand(&none, 0, 1, 1, &Unwatched).unwrap().trials[0].counts, [0, 0]);
+    assert_eq!(by_hand(&none, 0, &[], 1, 1, &Unwatched).unwrap().trials[0].counts, [0, 0]);
     none.zones[0].fillers = vec![1];
-    assert_eq!(by_hand(&none, 0, 1, 1, &Unwatched).unwrap().trials[0].counts, [0, 1]);
+    assert_eq!(by_hand(&none, 0, &[], 1, 1, &Unwatched).unwrap().trials[0].counts, [0, 1]);
 }
 
 #[test]
@@ -234,5 +235,33 @@ fn a_watcher_can_stop_it() {
         }
     }
     let piece = piece(shapes::rectangle(260.0, 180.0), MIX);
-    assert_eq!(by_hand(&piece, 0, 2, 1, &Stop), Err(Stopped));
+    assert_eq!(by_hand(&piece, 0, &[], 2, 1, &Stop), Err(Stopped));
+}
+
+#[test]
+fn stones_that_have_their_place_are_set_round_and_counted() {
+    let mut piece = piece(shapes::circle(44.0), &[(9.0, 0.5), (3.9, 0.7), (2.0, 0.3)]);
+    // The large ones are not in the heap.
+    piece.zones[0].mix.remove(0);
+    let given = |x: f64, y: f64| {
+        let place = crate::Place::on_plane(Point::new(x, y));
+        Stone { place, kind: 0, zone: 0, row: 1, by_hand: true }
+    };
+    let given = [given(0.0, 3.0), given(-13.5, -10.0), given(9.5, 3.0)];
+    let zone = &piece.zones[0];
+    let keep = keep(zone);
+    let walls = Walls::new(&zone.region, |tag| keep[usize::from(tag).min(2)]);
+    let edges = Edges::new(&zone.region, &walls);
+    let discs = given.map(|s| Disc { centre: s.place.point(), radius: 4.5 });
+    let table = Table::new(zone, &piece.kinds, discs.to_vec(), &walls, &edges, 3, &Unwatched);
+    let table = table.unwrap();
+    for number in 0..20 {
+        let mut set = table.trial(3, number, 0.1, &Unwatched).unwrap();
+        set.extend(given.iter().map(|s| (s.place.point(), 0)));
+        assert_set_well(&piece, &set);
+    }
+    let with = by_hand(&piece, 0, &given, HANDS, 3, &Unwatched).unwrap();
+    assert!(with.of_kind(0).iter().all(|n| *n == 3));
+    let without = by_hand(&piece, 0, &[], HANDS, 3, &Unwatched).unwrap();
+    assert!(with.within(1, 0.5) < without.within(1, 0.5));
 }

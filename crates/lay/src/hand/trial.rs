@@ -65,6 +65,10 @@ impl<'a> Table<'a> {
             hand: self.bounds.min + begin,
             near: vec![],
         };
+        for d in &self.set {
+            setting.field.add(d.centre, d.radius, 0, 0.0);
+            setting.open_beside(d.centre, d.radius);
+        }
         let mut set = vec![];
         setting.use_up(self.heap.clone(), &mut set, watch)?;
         for filler in &self.fillers {
@@ -131,7 +135,7 @@ impl Setting<'_, '_> {
     /// Adds every free place at which a stone would touch the one just set, of radius `r` at `at`,
     /// and a second thing.
     fn open_beside(&mut self, at: Point, r: f64) {
-        let radius_max = self.radii[0];
+        let radius_max = self.field.radius_max;
         let reach = r + 2.0 * radius_max;
         let mut near = std::mem::take(&mut self.near);
         near.clear();

@@ -37,7 +37,8 @@ pub(crate) struct Field<'a> {
     newest: Vec<u32>,
     /// A lower bound of the room anywhere in each cell; NaN until asked for.
     clear: Vec<f32>,
-    radius_max: f64,
+    /// No disc is larger, mm.
+    pub(crate) radius_max: f64,
 }
 
 impl<'a> Field<'a> {

@@ -52,7 +52,7 @@ fn arrangement() -> impl Strategy<Value = Arrangement> {
     ]
 }
 
-fn a_piece() -> impl Strategy<Value = Piece> {
+pub(crate) fn a_piece() -> impl Strategy<Value = Piece> {
     let look = (arrangement(), 0..4_usize, 0.0..0.5_f64, 0.0..1.0_f64, any::<bool>(), any::<u64>());
     (region(), look).prop_map(
         |(region, (arrangement, colouring, spacing, margin, by_fit, seed))| {
@@ -72,7 +72,7 @@ fn a_piece() -> impl Strategy<Value = Piece> {
 }
 
 /// The slow twin of the check in the crate: every pair, every edge, by the definition.
-fn assert_sound(piece: &Piece, lay: &PieceLay) {
+pub(crate) fn assert_sound(piece: &Piece, lay: &PieceLay) {
     let zone = &piece.zones[0];
     let pitch = |k: u32| pitch_mm(&piece.kinds[k as usize], zone.gauge);
     for (i, a) in lay.stones.iter().enumerate() {

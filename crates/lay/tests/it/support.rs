@@ -46,6 +46,7 @@ pub(crate) fn piece(kinds: Vec<Kind>, zones: Vec<Zone>) -> Piece {
         blank_colour: Colour(240, 240, 240),
         kinds,
         zones,
+        changes: vec![],
     }
 }
 

@@ -16,9 +16,10 @@ pub(super) enum Group {
 
 impl Work<'_> {
     /// A zone's stones by how they are worked: round holes, then rows or a scatter, then fillers.
-    pub(super) fn groups(&self, zone: &Zone, stones: &[usize]) -> Vec<Group> {
-        let fillers = self.fillers(zone, stones);
-        let (own, fillers) = stones.split_at(stones.len() - fillers);
+    pub(super) fn groups(&self, zone: usize, stones: &[usize]) -> Vec<Group> {
+        let fillers = self.input.lay.zones[zone].n_fillers;
+        let (own, fillers) = stones.split_at(stones.len().saturating_sub(fillers));
+        let zone = &self.input.piece.zones[zone];
         let mut groups = match zone.arrangement {
             Arrangement::Scatter(options) => {
                 let ring = if options.ring_holes { self.round_holes(zone, own) } else { vec![] };
@@ -38,19 +39,6 @@ impl Work<'_> {
             Group::Way(stones) | Group::Patch(stones) => !stones.is_empty(),
         });
         groups
-    }
-
-    /// How many stones at the end of a zone are fillers: its last row, if that holds only kinds
-    /// that may fill and does not run from neighbour to neighbour.
-    fn fillers(&self, zone: &Zone, stones: &[usize]) -> usize {
-        let last = stones.last().map_or(0, |&i| self.stone(i).row);
-        let row: Vec<usize> =
-            stones.iter().rev().copied().take_while(|&i| self.stone(i).row == last).collect();
-        let steps: f64 = row.windows(2).map(|w| self.at(w[0]).distance(self.at(w[1]))).sum();
-        let largest = row.iter().map(|&i| self.drawn_mm(i)).fold(0.0, f64::max);
-        let runs = steps < 2.0 * largest * row.len() as f64 && row.len() > 1;
-        let may = |i: &usize| zone.fillers.contains(&(self.stone(*i).kind as usize));
-        if row.iter().all(may) && !runs { row.len() } else { 0 }
     }
 
     /// The stones of a scatter that ring the blank's own holes, hole by hole, each clockwise.

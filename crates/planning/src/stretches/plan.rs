@@ -135,7 +135,7 @@ impl<'a> Work<'a> {
 
     /// Adds the stretches of one zone; says if rows had to be cut.
     fn zone(&self, z: usize, stones: &[usize], parts: &mut Vec<Part>) -> Option<LongRow> {
-        let groups = self.groups(&self.input.piece.zones[z], stones);
+        let groups = self.groups(z, stones);
         if cut::n_parts(&stones.iter().map(|&i| self.slow[i]).collect::<Vec<_>>(), self.limit_min)
             == 1
         {

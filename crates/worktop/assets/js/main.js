@@ -3,14 +3,29 @@
 
 /** @type {Record<string, () => Promise<{ mount: (element: HTMLElement) => void }>>} */
 const modules = {
-  piece: () => import('./piece.js'),
+  again: () => import('./again.js'),
   bench: () => import('./bench/bench.js'),
+  change: () => import('./change.js'),
+  drop: () => import('./drop.js'),
+  first: () => import('./first.js'),
+  history: () => import('./history.js'),
+  instep: () => import('./instep.js'),
+  making: () => import('./making.js'),
+  piece: () => import('./piece.js'),
 };
 
-for (const element of document.querySelectorAll('[data-module]')) {
-  if (!(element instanceof HTMLElement)) continue;
-  for (const name of (element.dataset.module ?? '').split(' ')) {
-    const load = modules[name];
-    if (load) load().then((module) => module.mount(element));
+/**
+ * Mounts what is in `root`; also after a part of a page was put in anew.
+ * @param {ParentNode} root
+ */
+export function mountAll(root) {
+  for (const element of root.querySelectorAll('[data-module]')) {
+    if (!(element instanceof HTMLElement) || element.dataset.mounted !== undefined) continue;
+    element.dataset.mounted = '';
+    for (const name of (element.dataset.module ?? '').split(' ')) {
+      modules[name]?.().then((module) => module.mount(element));
+    }
   }
 }
+
+mountAll(document);

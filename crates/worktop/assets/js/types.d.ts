@@ -90,3 +90,26 @@ export interface Calibration {
   /** Day of calibration, ISO 8601. */
   day: string;
 }
+
+/** What the server says after a change of a document. */
+export interface Changed {
+  revision: number;
+  /** What undo would take back, in words. */
+  undo: string | null;
+  redo: string | null;
+}
+
+/** One thing that is wrong, and the path of the key it is about. */
+export interface FaultAt { path?: string; place: string; text: string; hint?: string }
+
+/** `application/problem+json`, RFC 9457. */
+export interface Problem {
+  type: string;
+  status: number;
+  title: string;
+  detail?: string;
+  faults?: FaultAt[];
+}
+
+/** How far some work has come. */
+export interface Progress { what: string; done: number; total: number; over: boolean }

@@ -1,14 +1,15 @@
 //! What the board draws, and the picture that stands for it without script.
 
 use crate::problem::Problem;
-use crate::state::State;
+use crate::state::{State, Told};
 use axum::Json;
 use axum::extract::{Path, State as Ask};
 use axum::http::header;
 use axum::response::{IntoResponse, Response};
-use desk::{Board, DeskError};
+use desk::{Board, DeskError, HandOp};
 use lay::Unwatched;
-use shop::DocumentId;
+use serde::{Deserialize, Serialize};
+use shop::{DocumentId, RevisionId};
 
 /// `GET …/board.json`
 pub(super) async fn data(
@@ -24,6 +25,38 @@ pub(super) async fn data(
         })
         .await?;
     Ok(Json(board))
+}
+
+/// Changes by hand, and the revision that they are made from.
+#[derive(Deserialize)]
+pub(super) struct Hands {
+    from: i64,
+    ops: Vec<HandOp>,
+}
+
+#[derive(Serialize)]
+pub(super) struct ByHand {
+    changed: super::change::Changed,
+    board: Board,
+}
+
+/// `POST …/hand`
+pub(super) async fn by_hand(
+    Ask(state): Ask<State>,
+    Path((id, number)): Path<(i64, usize)>,
+    Json(hands): Json<Hands>,
+) -> Result<Json<ByHand>, Problem> {
+    let id = DocumentId(id);
+    let (opened, board) = state
+        .at_desk(move |desk| {
+            let opened = desk.by_hand(id, RevisionId(hands.from), number, &hands.ops)?;
+            let laid = desk.lay(opened.piece(number)?, &Unwatched)?;
+            let board = Board::of(opened.revision.id.0, &laid, vec![]);
+            Ok::<_, DeskError>((opened, board))
+        })
+        .await?;
+    state.tell(Told::Order(id.0));
+    Ok(Json(ByHand { changed: super::change::changed(&opened), board }))
 }
 
 /// `GET …/picture.svg`

@@ -20,7 +20,7 @@ use std::collections::BTreeMap;
 
 /// What a script is told after a change.
 #[derive(Serialize)]
-struct Changed {
+pub(super) struct Changed {
     revision: i64,
     undo: Option<String>,
     redo: Option<String>,
@@ -205,7 +205,7 @@ async fn again(
     Ok((StatusCode::UNPROCESSABLE_ENTITY, shown).into_response())
 }
 
-fn changed(opened: &Opened) -> Changed {
+pub(super) fn changed(opened: &Opened) -> Changed {
     Changed {
         revision: opened.revision.id.0,
         undo: opened.ways.undo.clone(),

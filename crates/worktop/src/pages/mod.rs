@@ -39,6 +39,8 @@ pub(crate) fn router() -> Router<State> {
         .route("/orders/{order}/pieces/new", get(piece::new))
         .route("/orders/{order}/pieces/{piece}", get(piece::page))
         .route("/orders/{order}/pieces/{piece}/facts", get(piece::facts))
+        .route("/orders/{order}/pieces/{piece}/options", get(piece::option_fields))
+        .route("/orders/{order}/pieces/{piece}/hand", post(board::by_hand))
         .route("/orders/{order}/pieces/{piece}/stop", post(piece::stop))
         .route("/orders/{order}/pieces/{piece}/progress", get(piece::progress))
         .route("/orders/{order}/pieces/{piece}/board.json", get(board::data))

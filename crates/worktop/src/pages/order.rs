@@ -78,8 +78,8 @@ pub(crate) fn back_and_forth(opened: &Opened) -> Markup {
     html! {
         form.row.history.no-print method="post" action={ "/orders/" (id) "/undo" } data-module="history" {
             input type="hidden" name="back" value=(base) data-here="";
-            button.small disabled[opened.ways.undo.is_none()] title=(opened.ways.undo.as_deref().unwrap_or("nothing to take back")) { "↶ Undo" }
-            button.small formaction={ "/orders/" (id) "/redo" } disabled[opened.ways.redo.is_none()] title=(opened.ways.redo.as_deref().unwrap_or("nothing to bring back")) { "↷ Redo" }
+            button.small data-history="undo" disabled[opened.ways.undo.is_none()] title=(opened.ways.undo.as_deref().unwrap_or("nothing to take back")) { "↶ Undo" }
+            button.small data-history="redo" formaction={ "/orders/" (id) "/redo" } disabled[opened.ways.redo.is_none()] title=(opened.ways.redo.as_deref().unwrap_or("nothing to bring back")) { "↷ Redo" }
             @if opened.document.sort == shop::Sort::Order { a.small href={ "/orders/" (id) "/steps" } { "Steps" } }
         }
     }

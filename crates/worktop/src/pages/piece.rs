@@ -95,7 +95,7 @@ pub(super) async fn render(
 fn board(opened: &Opened, number: usize, laid: &LaidPiece) -> Markup {
     let base = format!("/orders/{}/pieces/{number}", opened.document.id);
     html! {
-        div.board data-board={ (base) "/board.json" } data-change={ "/orders/" (opened.document.id) "/change" } {
+        div.board data-board={ (base) "/board.json" } {
             img src={ (base) "/picture.svg?at=" (opened.revision.id) }
                 alt={ (laid.asked.piece.name) ", covered: " (grouped(laid.lay.stones.len() as u64)) " stones" };
         }
@@ -122,6 +122,18 @@ pub(super) async fn facts(
 ) -> Result<Markup, Problem> {
     let (_, laid) = laid(&state, DocumentId(id), number).await?;
     Ok(laid.map_or_else(|| view::later("The piece is being laid."), |laid| what_came_out(&laid)))
+}
+
+/// `GET …/options`: the fields, for a page that changed one of them.
+pub(super) async fn option_fields(
+    Ask(state): Ask<State>,
+    Path((id, number)): Path<(i64, usize)>,
+) -> Result<Markup, Problem> {
+    let opened = state.at_desk(move |desk| desk.open(DocumentId(id))).await?;
+    let sheet = Sheet::of(&opened.revision.text).ok_or_else(Problem::ours)?;
+    let typed = Typed::default();
+    let form = Form { sheet: &sheet, typed: &typed };
+    Ok(options(&opened, number, &form, &format!("/orders/{id}/pieces/{number}")))
 }
 
 /// What came out: figures first, then what to look at, then stones by kind and zones.
