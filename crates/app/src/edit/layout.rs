@@ -6,23 +6,23 @@ use super::tree::{Bytes, Form, Node};
 
 /// A replacement of bytes.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Splice {
-    pub(super) bytes: Bytes,
-    pub(super) with: String,
+pub(crate) struct Splice {
+    pub(crate) bytes: Bytes,
+    pub(crate) with: String,
 }
 
 impl Splice {
-    pub(super) fn put(at: usize, with: String) -> Splice {
+    pub(crate) fn put(at: usize, with: String) -> Splice {
         Splice { bytes: at..at, with }
     }
 
-    pub(super) fn cut(bytes: Bytes) -> Splice {
+    pub(crate) fn cut(bytes: Bytes) -> Splice {
         Splice { bytes, with: String::new() }
     }
 }
 
 /// Makes replacements that do not overlap; those at one place in their order.
-pub(super) fn spliced(text: &str, mut splices: Vec<Splice>) -> String {
+pub(crate) fn spliced(text: &str, mut splices: Vec<Splice>) -> String {
     splices.sort_by_key(|s| (s.bytes.start, s.bytes.end));
     let mut new = String::with_capacity(text.len());
     let mut from = 0;
@@ -36,17 +36,17 @@ pub(super) fn spliced(text: &str, mut splices: Vec<Splice>) -> String {
 }
 
 /// The first byte of the line of a byte.
-pub(super) fn line_start(text: &str, at: usize) -> usize {
+pub(crate) fn line_start(text: &str, at: usize) -> usize {
     text[..at].rfind('\n').map_or(0, |i| i + 1)
 }
 
 /// The byte behind the line of a byte, and behind its line end.
-pub(super) fn line_end(text: &str, at: usize) -> usize {
+pub(crate) fn line_end(text: &str, at: usize) -> usize {
     text[at..].find('\n').map_or(text.len(), |i| at + i + 1)
 }
 
 /// The line end that a text uses.
-pub(super) fn newline(text: &str) -> &'static str {
+pub(crate) fn newline(text: &str) -> &'static str {
     match text.find('\n') {
         Some(i) if text[..i].ends_with('\r') => "\r\n",
         _ => "\n",
@@ -63,18 +63,18 @@ fn is_blank(line: &str) -> bool {
 
 /// The part of a text below one header, with the comment lines that touch it.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Section {
+pub(crate) struct Section {
     /// From the comments that touch its header to the end of its last line; blank lines and
     /// comments that stand apart belong to nobody.
-    pub(super) bytes: Bytes,
+    pub(crate) bytes: Bytes,
     /// Where its header begins.
-    pub(super) header: usize,
+    pub(crate) header: usize,
     /// The table's path.
-    pub(super) path: Path,
+    pub(crate) path: Path,
 }
 
 /// Every section, in the text's order; the first is the document's own keys.
-pub(super) fn sections(text: &str, root: &Node) -> Vec<Section> {
+pub(crate) fn sections(text: &str, root: &Node) -> Vec<Section> {
     let mut headers = vec![];
     let mut ends = vec![];
     root.visit(&Path::root(), &mut |path, node| match node {
@@ -133,7 +133,7 @@ fn touching_after(text: &str, mut at: usize, limit: usize) -> usize {
 
 /// Takes out whole lines. Of the blank lines before and behind, as many stay as there were on the
 /// side that had more.
-pub(super) fn cut_lines(text: &str, bytes: Bytes) -> Splice {
+pub(crate) fn cut_lines(text: &str, bytes: Bytes) -> Splice {
     let mut before = bytes.start;
     let mut n_before = 0;
     while before > 0 {
@@ -155,7 +155,7 @@ pub(super) fn cut_lines(text: &str, bytes: Bytes) -> Splice {
 
 /// Takes out a line that holds a value, from `start`. A comment behind the value stays, as a line
 /// of its own.
-pub(super) fn cut_entry(text: &str, start: usize, value_end: usize) -> Splice {
+pub(crate) fn cut_entry(text: &str, start: usize, value_end: usize) -> Splice {
     let from = line_start(text, start);
     let to = line_end(text, value_end);
     let behind = text[value_end..to].trim_start_matches([',', ' ', '\t']);
@@ -166,7 +166,7 @@ pub(super) fn cut_entry(text: &str, start: usize, value_end: usize) -> Splice {
 
 /// Takes one of several items out of brackets or braces that close at `close`, with its comma;
 /// comments between them stay.
-pub(super) fn cut_item(text: &str, items: &[Bytes], index: usize, close: usize) -> Splice {
+pub(crate) fn cut_item(text: &str, items: &[Bytes], index: usize, close: usize) -> Splice {
     let Bytes { start, end } = items[index].clone();
     let line = &text[line_start(text, start)..start];
     let behind = text[end..line_end(text, end)].trim_start();
@@ -189,7 +189,7 @@ pub(super) fn cut_item(text: &str, items: &[Bytes], index: usize, close: usize) 
 }
 
 /// Whole lines to be put behind `at`, the end of a line, with a blank line before them.
-pub(super) fn put_block(text: &str, at: usize, block: &str) -> Splice {
+pub(crate) fn put_block(text: &str, at: usize, block: &str) -> Splice {
     let end = newline(text);
     let mut with = String::new();
     if at > 0 && !text[..at].ends_with('\n') {

@@ -201,7 +201,7 @@ impl Work {
     }
 
     /// Names that an entry of a list may not have: kinds and mixes share theirs.
-    pub(super) fn names_beside(&self, list: &Path) -> Vec<String> {
+    pub(crate) fn names_beside(&self, list: &Path) -> Vec<String> {
         let key = match list.steps.as_slice() {
             [Step::Key(key)] => key.as_str(),
             _ => "",

@@ -13,18 +13,19 @@
 
 mod change;
 mod faults;
-mod layout;
+pub(crate) mod layout;
 mod lists;
-mod path;
+pub(crate) mod path;
 mod rename;
 mod shape;
-mod sheet;
+pub(crate) mod sheet;
 pub(crate) mod spell;
 pub(crate) mod tree;
-mod work;
+pub(crate) mod work;
 mod zone;
 
 pub use change::{Change, EditError, apply};
 pub use faults::{FieldFault, check, field_faults};
 pub use path::{Path, PathError, Step};
+pub(crate) use shape::outline;
 pub use sheet::Sheet;

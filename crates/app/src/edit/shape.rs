@@ -1,7 +1,7 @@
 //! An outline becomes another shape: keys that it does not have go, usual ones come.
 
 use super::path::{Path, Step};
-use super::spell::quoted;
+use super::spell::{length, quoted};
 use super::tree::Node;
 use super::work::{Refusal, Work};
 use crate::fields;
@@ -112,8 +112,8 @@ impl Sides {
 pub(crate) fn outline(shape: &str, width: &str, height: &str) -> Result<String, Refusal> {
     let mut work = Work::on("[[piece]]\nblank = {}\n")?;
     let blank = Path::root().key("piece").number(1).key("blank");
-    work.put(&blank.key("width"), &quoted(width))?;
-    work.put(&blank.key("height"), &quoted(height))?;
+    work.put(&blank.key("width"), &quoted(&length(width)))?;
+    work.put(&blank.key("height"), &quoted(&length(height)))?;
     set(&mut work, &blank.key("shape"), &quoted(shape))?;
     let node = work.node(&blank).and_then(Node::bytes).cloned();
     Ok(node.map(|bytes| work.text[bytes].to_owned()).unwrap_or_default())

@@ -62,12 +62,12 @@ impl<'t> Sheet<'t> {
 }
 
 /// The name of a table.
-pub(super) fn name_of(node: &Node) -> Option<&str> {
+pub(crate) fn name_of(node: &Node) -> Option<&str> {
     node.as_table()?.entry("name")?.node.text().map(str::trim)
 }
 
 /// The piece of a path that leads to the one zone of a piece without zones, and what follows.
-pub(super) fn zone_in_piece<'p>(root: &Node, path: &'p Path) -> Option<(Path, &'p [Step])> {
+pub(crate) fn zone_in_piece<'p>(root: &Node, path: &'p Path) -> Option<(Path, &'p [Step])> {
     let [Step::Key(piece), number @ Step::Number(_), Step::Key(zone), Step::Number(1), rest @ ..] =
         path.steps.as_slice()
     else {
@@ -80,12 +80,12 @@ pub(super) fn zone_in_piece<'p>(root: &Node, path: &'p Path) -> Option<(Path, &'
 }
 
 /// Whether a zone's key may stand in the piece itself.
-pub(super) fn stands_in_piece(key: &str) -> bool {
+pub(crate) fn stands_in_piece(key: &str) -> bool {
     Table::Zone.field(key).is_some() && !matches!(key, "name" | "where")
 }
 
 /// The path as the text has it: the one zone of a piece without zones is the piece.
-pub(super) fn real(root: &Node, path: &Path) -> Path {
+pub(crate) fn real(root: &Node, path: &Path) -> Path {
     match zone_in_piece(root, path) {
         Some((piece, [])) => piece,
         Some((piece, rest @ [Step::Key(key), ..])) if stands_in_piece(key) => {

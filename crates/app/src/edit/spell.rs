@@ -9,7 +9,7 @@ use std::str::FromStr;
 use units::{Angle, Density, Length, Mass, Span, Temperature, trimmed};
 
 /// Text in the quotes of TOML.
-pub(super) fn quoted(text: &str) -> String {
+pub(crate) fn quoted(text: &str) -> String {
     let mut quoted = String::with_capacity(text.len() + 2);
     quoted.push('"');
     for c in text.chars() {
@@ -28,7 +28,7 @@ pub(super) fn quoted(text: &str) -> String {
 }
 
 /// Whether a text is one value of TOML.
-pub(super) fn is_value(text: &str) -> bool {
+pub(crate) fn is_value(text: &str) -> bool {
     let line = format!("x = {text}\n");
     let node = tree::parse(&line);
     let one = |n: &Node| match n.as_table().map(|t| t.entries.as_slice()) {
@@ -40,7 +40,7 @@ pub(super) fn is_value(text: &str) -> bool {
 }
 
 /// What was typed, as TOML. `sort` is how the key is read.
-pub(super) fn spelt(typed: &str, sort: Sort) -> String {
+pub(crate) fn spelt(typed: &str, sort: Sort) -> String {
     let typed = typed.trim();
     let written = typed.starts_with(['[', '{']) && is_value(typed);
     match sort {
@@ -187,7 +187,7 @@ fn is_hex(typed: &str) -> bool {
 }
 
 /// A value as a form's field shows it; `None` if it is spread over lines of its own.
-pub(super) fn shown(text: &str, node: &Node, sort: Option<Sort>) -> Option<String> {
+pub(crate) fn shown(text: &str, node: &Node, sort: Option<Sort>) -> Option<String> {
     let raw = || node.bytes().map(|b| text[b.clone()].to_owned());
     match (node, sort) {
         (Node::Value(_, Some(inner)), _) => Some(inner.clone()),

@@ -5,11 +5,11 @@ use std::ops::Range;
 use toml_edit::{Document, Item, TableLike, Value};
 
 /// Bytes of a text.
-pub(super) type Bytes = Range<usize>;
+pub(crate) type Bytes = Range<usize>;
 
 /// A value, a table or a list.
 #[derive(Debug)]
-pub(super) enum Node {
+pub(crate) enum Node {
     /// A single value, and what is in its quotes, if it is text.
     Value(Bytes, Option<String>),
     /// A table.
@@ -20,7 +20,7 @@ pub(super) enum Node {
 
 /// How a table is written.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) enum Form {
+pub(crate) enum Form {
     /// Below a header of its own, or the document itself, whose header is empty.
     Headed(Bytes),
     /// By dotted keys, or only by the headers of tables in it.
@@ -30,29 +30,29 @@ pub(super) enum Form {
 }
 
 #[derive(Debug)]
-pub(super) struct Table {
-    pub(super) form: Form,
+pub(crate) struct Table {
+    pub(crate) form: Form,
     /// In the text's order.
-    pub(super) entries: Vec<Entry>,
+    pub(crate) entries: Vec<Entry>,
 }
 
 #[derive(Debug)]
-pub(super) struct Entry {
-    pub(super) key: String,
+pub(crate) struct Entry {
+    pub(crate) key: String,
     /// Bytes of the key's last part.
-    pub(super) key_bytes: Bytes,
-    pub(super) node: Node,
+    pub(crate) key_bytes: Bytes,
+    pub(crate) node: Node,
 }
 
 #[derive(Debug)]
-pub(super) struct List {
+pub(crate) struct List {
     /// Its brackets; `None` if each entry has a header.
-    pub(super) brackets: Option<Bytes>,
-    pub(super) items: Vec<Node>,
+    pub(crate) brackets: Option<Bytes>,
+    pub(crate) items: Vec<Node>,
 }
 
 impl Table {
-    pub(super) fn entry(&self, key: &str) -> Option<&Entry> {
+    pub(crate) fn entry(&self, key: &str) -> Option<&Entry> {
         self.entries.iter().find(|e| e.key == key)
     }
 }
@@ -60,7 +60,7 @@ impl Table {
 impl Node {
     /// The bytes of a value, or of a list or table in brackets or braces; `None` if it is spread
     /// over lines.
-    pub(super) fn bytes(&self) -> Option<&Bytes> {
+    pub(crate) fn bytes(&self) -> Option<&Bytes> {
         match self {
             Node::Value(bytes, _) | Node::Table(Table { form: Form::Inline(bytes), .. }) => {
                 Some(bytes)
@@ -70,21 +70,21 @@ impl Node {
         }
     }
 
-    pub(super) fn as_table(&self) -> Option<&Table> {
+    pub(crate) fn as_table(&self) -> Option<&Table> {
         if let Node::Table(table) = self { Some(table) } else { None }
     }
 
-    pub(super) fn as_list(&self) -> Option<&List> {
+    pub(crate) fn as_list(&self) -> Option<&List> {
         if let Node::List(list) = self { Some(list) } else { None }
     }
 
     /// Text in quotes.
-    pub(super) fn text(&self) -> Option<&str> {
+    pub(crate) fn text(&self) -> Option<&str> {
         if let Node::Value(_, text) = self { text.as_deref() } else { None }
     }
 
     /// What a path leads to from here.
-    pub(super) fn at(&self, steps: &[Step]) -> Option<&Node> {
+    pub(crate) fn at(&self, steps: &[Step]) -> Option<&Node> {
         let Some((step, rest)) = steps.split_first() else { return Some(self) };
         let next = match step {
             Step::Key(key) => &self.as_table()?.entry(key)?.node,
@@ -94,7 +94,7 @@ impl Node {
     }
 
     /// Calls `see` for this and everything within, with its path.
-    pub(super) fn visit<'n>(&'n self, path: &Path, see: &mut dyn FnMut(&Path, &'n Node)) {
+    pub(crate) fn visit<'n>(&'n self, path: &Path, see: &mut dyn FnMut(&Path, &'n Node)) {
         see(path, self);
         match self {
             Node::Value(..) => {}
@@ -113,7 +113,7 @@ impl Node {
 }
 
 /// Parses a text; the message of the parser if it is no TOML.
-pub(super) fn parse(text: &str) -> Result<Node, String> {
+pub(crate) fn parse(text: &str) -> Result<Node, String> {
     let document = Document::parse(text).map_err(|e| {
         let line =
             e.span().map_or(1, |s| text[..s.start.min(text.len())].matches('\n').count() + 1);

@@ -24,7 +24,7 @@ impl Refusal {
         Refusal { text: text.into(), hint: hint.into() }
     }
 
-    pub(super) fn nowhere(path: &Path) -> Refusal {
+    pub(crate) fn nowhere(path: &Path) -> Refusal {
         Refusal::new(
             format!("there is no `{path}` in the document"),
             "it may have been taken out meanwhile: load the page anew",
@@ -77,7 +77,7 @@ impl Work {
     }
 
     /// Gives the one zone of a piece without zones a header, if the path needs one.
-    pub(super) fn with_zone(&mut self, path: &Path) -> Result<(), Refusal> {
+    pub(crate) fn with_zone(&mut self, path: &Path) -> Result<(), Refusal> {
         let needs = match zone_in_piece(&self.root, path) {
             Some((piece, [Step::Key(key), ..])) if !stands_in_piece(key) => Some(piece),
             _ => None,
@@ -162,7 +162,7 @@ impl Work {
     }
 
     /// A table with a header of its own that is not there yet, as a whole.
-    pub(super) fn new_table(&mut self, path: &Path, lines: &str) -> Result<(), Refusal> {
+    pub(crate) fn new_table(&mut self, path: &Path, lines: &str) -> Result<(), Refusal> {
         let names: Vec<&str> = path
             .steps
             .iter()
@@ -177,7 +177,7 @@ impl Work {
 
     /// Where the first table of a new list or a new table goes: behind those that the catalogue
     /// lists before it.
-    pub(super) fn place_of_new(&self, path: &Path) -> usize {
+    pub(crate) fn place_of_new(&self, path: &Path) -> usize {
         let sections = sections(&self.text, &self.root);
         let owner = path.split_last().map_or(Path::root(), |(owner, _)| owner);
         if !owner.steps.is_empty() {
@@ -235,7 +235,7 @@ impl Work {
     }
 
     /// The sections of a table or list of tables, and of everything in it.
-    pub(super) fn sections_out(&self, path: &Path, splices: &mut Vec<Splice>) {
+    pub(crate) fn sections_out(&self, path: &Path, splices: &mut Vec<Splice>) {
         for section in sections(&self.text, &self.root) {
             if !path.steps.is_empty() && section.path.steps.starts_with(&path.steps) {
                 splices.push(cut_lines(&self.text, section.bytes));
@@ -292,7 +292,7 @@ fn is_headed(node: &Node) -> bool {
 }
 
 /// The end of a value, or of the last within dotted keys.
-pub(super) fn node_end(node: &Node) -> usize {
+pub(crate) fn node_end(node: &Node) -> usize {
     match node {
         Node::Table(Table { form: Form::Implied, entries }) => {
             entries.iter().map(|e| node_end(&e.node)).max().unwrap_or(0)
