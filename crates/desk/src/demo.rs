@@ -37,14 +37,23 @@ impl Desk {
         }
         let bundle = Bundle {
             text: FILES[0].1.to_owned(),
-            files: FILES[1..].iter().map(|(n, t)| ((*n).to_owned(), t.as_bytes().to_vec())).collect(),
+            files: FILES[1..]
+                .iter()
+                .map(|(n, t)| ((*n).to_owned(), t.as_bytes().to_vec()))
+                .collect(),
         };
         let opened = self.keep(&bundle, "the order to begin with", true)?;
         let workshop = self.workshop()?;
         let new = adopt::new_entries(&bundle.text, &workshop.revision.text)?;
         let known = adopt::take_over(&workshop.revision.text, &bundle.text, &new, Present::Keep)?;
         if known != workshop.revision.text {
-            self.revise(workshop.document.id, workshop.revision.id, &known, "with the demo order", None)?;
+            self.revise(
+                workshop.document.id,
+                workshop.revision.id,
+                &known,
+                "with the demo order",
+                None,
+            )?;
         }
         let came = serde_json::to_string(&new).map_err(|e| DeskError::Ours(e.to_string()))?;
         self.shop.set_preference(CAME_WITH_IT, Some(&came))?;

@@ -31,7 +31,11 @@ impl Lays {
     ///
     /// # Errors
     /// The watcher stopped it.
-    pub(crate) fn lay(&self, asked: &OrderPiece, watch: &dyn Watch) -> Result<Arc<LaidPiece>, Stopped> {
+    pub(crate) fn lay(
+        &self,
+        asked: &OrderPiece,
+        watch: &dyn Watch,
+    ) -> Result<Arc<LaidPiece>, Stopped> {
         let key = key(asked);
         if let Some(kept) = self.kept(&key) {
             return Ok(kept);

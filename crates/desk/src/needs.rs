@@ -110,9 +110,10 @@ impl Desk {
             let counted = self.counted.by_revision.find(&order.head).is_some();
             if let (false, Ok(opened)) = (counted, self.open(order.id)) {
                 let counts = self.count(&opened.order.pieces).unwrap_or_default();
-                let _ = self.counted.by_revision.get(opened.revision.id, || {
-                    Ok::<_, DeskError>(Arc::new(counts))
-                });
+                let _ = self
+                    .counted
+                    .by_revision
+                    .get(opened.revision.id, || Ok::<_, DeskError>(Arc::new(counts)));
             }
         }
     }
@@ -129,7 +130,10 @@ impl Desk {
     }
 
     /// The counts of an order if all its pieces are laid; they are kept from then on.
-    pub(crate) fn counts_at_hand(&self, order: &Document) -> Result<Option<Arc<Counts>>, DeskError> {
+    pub(crate) fn counts_at_hand(
+        &self,
+        order: &Document,
+    ) -> Result<Option<Arc<Counts>>, DeskError> {
         if let Some(counts) = self.counted.by_revision.find(&order.head) {
             return Ok(Some(counts));
         }

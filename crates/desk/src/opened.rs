@@ -52,7 +52,11 @@ impl Desk {
     }
 
     /// What a text means, with the outline files of `document`.
-    pub(crate) fn meaning(&self, document: DocumentId, text: &str) -> Result<Arc<Order>, DeskError> {
+    pub(crate) fn meaning(
+        &self,
+        document: DocumentId,
+        text: &str,
+    ) -> Result<Arc<Order>, DeskError> {
         let outlines = Outlines { shop: &self.shop, document };
         Ok(Arc::new(app::order::open_draft("order", text.as_bytes(), &outlines)?))
     }

@@ -68,8 +68,14 @@ impl Desk {
         self.keep(bundle, "brought in", false)
     }
 
-    pub(crate) fn keep(&self, bundle: &Bundle, what: &str, demo: bool) -> Result<Opened, DeskError> {
-        let read = app::order::open_draft("order", bundle.text.as_bytes(), &Brought(&bundle.files))?;
+    pub(crate) fn keep(
+        &self,
+        bundle: &Bundle,
+        what: &str,
+        demo: bool,
+    ) -> Result<Opened, DeskError> {
+        let read =
+            app::order::open_draft("order", bundle.text.as_bytes(), &Brought(&bundle.files))?;
         let shown = Shown::of(&read);
         let change = shop::Change { what, ..shown.change(&bundle.text) };
         let head = self.shop.create(Sort::Order, &change, demo)?;
@@ -118,7 +124,12 @@ impl Desk {
     ///
     /// # Errors
     /// As for [`Desk::change`].
-    pub fn replace(&self, id: DocumentId, from: RevisionId, text: &str) -> Result<Opened, DeskError> {
+    pub fn replace(
+        &self,
+        id: DocumentId,
+        from: RevisionId,
+        text: &str,
+    ) -> Result<Opened, DeskError> {
         self.revise(id, from, text, "written as text", None)
     }
 
@@ -164,7 +175,12 @@ impl Desk {
     ///
     /// # Errors
     /// It cannot be read as an outline, and why, or takes too long to read; the shop's.
-    pub fn add_outline(&self, id: DocumentId, name: &str, bytes: &[u8]) -> Result<String, DeskError> {
+    pub fn add_outline(
+        &self,
+        id: DocumentId,
+        name: &str,
+        bytes: &[u8],
+    ) -> Result<String, DeskError> {
         let name = name.rsplit(['/', '\\']).next().unwrap_or_default().trim();
         if name.is_empty() {
             return Err(DeskError::unfit("the file has no name", "name it like gull.svg"));

@@ -114,7 +114,10 @@ fn blank(asked: &PieceAsked) -> Result<NewBlank, DeskError> {
             return Ok(None);
         };
         loose_length(text).map(Some).ok_or_else(|| {
-            DeskError::unfit(format!("the {what} cannot be read: `{text}`"), "write it like 60 mm or 2 3/8 in")
+            DeskError::unfit(
+                format!("the {what} cannot be read: `{text}`"),
+                "write it like 60 mm or 2 3/8 in",
+            )
         })
     };
     let (width, height) = (length(&asked.width, "width")?, length(&asked.height, "height")?);

@@ -21,7 +21,10 @@ impl Desk {
             return self.workshop();
         }
         if name.is_empty() {
-            return Err(DeskError::unfit("the new name is missing", "type one, or leave it as it is"));
+            return Err(DeskError::unfit(
+                "the new name is missing",
+                "type one, or leave it as it is",
+            ));
         }
         let workshop = self.workshop()?;
         let ledger = self.shop.stones()?;

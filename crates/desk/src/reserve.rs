@@ -63,7 +63,11 @@ impl Desk {
                 stone: stone.clone(),
                 laid: i64::try_from(*stones).unwrap_or(i64::MAX),
                 used: used.get(stone).copied().unwrap_or(0),
-                held: held.iter().filter(|h| h.stone == *stone).map(|h| (h.lot.clone(), h.stones)).collect(),
+                held: held
+                    .iter()
+                    .filter(|h| h.stone == *stone)
+                    .map(|h| (h.lot.clone(), h.stones))
+                    .collect(),
                 one_lot: None,
             };
             if wanted.open() > 0 {
@@ -115,7 +119,11 @@ impl Desk {
                 ));
             }
             OneLot::None { largest: Some(lot), free } => {
-                let lot = if lot.is_empty() { "stones without a lot".to_owned() } else { format!("lot `{lot}`") };
+                let lot = if lot.is_empty() {
+                    "stones without a lot".to_owned()
+                } else {
+                    format!("lot `{lot}`")
+                };
                 return Err(DeskError::unfit(
                     format!(
                         "no one lot of `{}` has {} free stones: most has {lot}, {free}",

@@ -241,11 +241,7 @@ fn stone(
     let on_hand: i64 = lots.iter().map(|l| l.on_hand).sum();
     let reserved: i64 = lots.iter().map(|l| l.reserved).sum();
     let needed = needs.of(&name);
-    let missing = [
-        needed - on_hand,
-        reserved - on_hand,
-        level.unwrap_or(0) - (on_hand - reserved),
-    ];
+    let missing = [needed - on_hand, reserved - on_hand, level.unwrap_or(0) - (on_hand - reserved)];
     let lots = lots
         .into_iter()
         .filter(|l| l.on_hand != 0 || l.reserved != 0)
@@ -264,7 +260,11 @@ fn stone(
 fn holds(stone: &ShelfStone, word: &str) -> bool {
     let size = stone.known.as_ref().map(|k| k.size.as_str());
     let lots = stone.lots.iter().map(|l| l.lot.as_str());
-    [stone.name.as_str()].into_iter().chain(size).chain(lots).any(|t| t.to_lowercase().contains(word))
+    [stone.name.as_str()]
+        .into_iter()
+        .chain(size)
+        .chain(lots)
+        .any(|t| t.to_lowercase().contains(word))
 }
 
 #[cfg(test)]
@@ -279,7 +279,8 @@ mod tests {
     fn a_stone_runs_short_by_what_is_needed_held_or_wanted_at_least() {
         let missing = |on_hand, reserved, level, needed| {
             let needs = Needs::known([("dew".to_owned(), needed)]);
-            stone("dew".to_owned(), mark(0), None, vec![lot(on_hand, reserved)], level, &needs).missing
+            stone("dew".to_owned(), mark(0), None, vec![lot(on_hand, reserved)], level, &needs)
+                .missing
         };
         assert_eq!(missing(100, 0, None, 0), 0);
         assert_eq!(missing(100, 0, None, 130), 30);

@@ -54,7 +54,8 @@ impl Desk {
         let rows = shelf::read(name, bytes, &names).map_err(|refused| {
             let faults = refused.faults.iter().map(|f| {
                 let (line, _) = refused.line_and_column(f.span.start);
-                let column = if f.place.is_empty() { String::new() } else { format!(", {}", f.place) };
+                let column =
+                    if f.place.is_empty() { String::new() } else { format!(", {}", f.place) };
                 FieldFault {
                     path: None,
                     place: format!("line {line}{column}"),

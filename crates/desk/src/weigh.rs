@@ -77,7 +77,10 @@ pub fn weigh(
         confidence: Given::usual(CONFIDENCE),
     };
     let heap_g = mass("the heap", &weighed.heap)?.ok_or_else(|| {
-        DeskError::unfit("the heap was not weighed", "put it into the dish and type what the scale shows")
+        DeskError::unfit(
+            "the heap was not weighed",
+            "put it into the dish and type what the scale shows",
+        )
     })?;
     let wrong = |e: weighing::WeighingError| {
         DeskError::unfit(e.to_string(), "look at the scale and type it again")

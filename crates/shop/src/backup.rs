@@ -50,7 +50,7 @@ impl Shop {
             return Err(ShopError::Exists { path: to.to_owned() });
         }
         let copy = open_backup(path)
-            .and_then(|reader| sound_copy(&reader, to).map_err(Fault::Shop))
+            .and_then(|reader| sound_copy(&reader, path, to).map_err(Fault::Shop))
             .map_err(|fault| fault.of(path))?;
         let placed = if overwrite { copy.persist(to) } else { copy.persist_noclobber(to) };
         placed.map_err(|e| refused(to, &e.error))?;
