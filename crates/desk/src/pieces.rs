@@ -2,7 +2,7 @@
 
 use crate::{Desk, DeskError, Opened};
 use app::adopt::{self, Entry, Present};
-use app::begin::{self, NewBlank, NewPiece};
+use app::begin::{self, NewBlank, NewPiece, Stones};
 use app::edit::{Change, Path, Sheet, apply};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -62,9 +62,9 @@ impl Desk {
             quantity: asked.quantity.unwrap_or(1),
             blank: blank(asked)?,
             arrangement: asked.arrangement.clone(),
-            stones: asked.stones.clone(),
+            stones: stones_of(&sheet(&text)?, &asked.stones),
         };
-        let add = Change::Add { path: Path::root().key("piece"), toml: begin::piece(&new) };
+        let add = Change::Add { path: Path::root().key("piece"), toml: begin::piece(&new)? };
         text = apply(&text, &[add])?;
         self.revise(id, from, &text, &format!("piece `{}` added", new.name), None)
     }
@@ -100,6 +100,14 @@ fn wanted(own: &Sheet<'_>, shelf: &Sheet<'_>, stones: &[String]) -> Result<Vec<E
     Ok(wanted)
 }
 
+fn stones_of(own: &Sheet<'_>, names: &[String]) -> Vec<Stones> {
+    let mixes = own.names(&Path::root().key("mix"));
+    let stones = |n: &String| {
+        if mixes.contains(n) { Stones::Mix(n.clone()) } else { Stones::Kind(n.clone()) }
+    };
+    names.iter().map(stones).collect()
+}
+
 fn free_name(own: &Sheet<'_>, wanted: &str) -> String {
     let taken = own.names(&Path::root().key("piece"));
     let wanted = if wanted.is_empty() { "piece" } else { wanted };
@@ -131,7 +139,12 @@ fn blank(asked: &PieceAsked) -> Result<NewBlank, DeskError> {
             "pick a shape and type its width, or drop an outline",
         ));
     };
-    Ok(NewBlank::Shape { shape: shape.to_owned(), height: height.unwrap_or(width), width })
+    let typed = |l: Length| format!("{} mm", units::trimmed(l.mm(), 6));
+    Ok(NewBlank::Shape {
+        shape: shape.to_owned(),
+        height: typed(height.unwrap_or(width)),
+        width: typed(width),
+    })
 }
 
 /// A length as it is typed in a hurry: without a unit it is mm.

@@ -8,7 +8,11 @@ mod help;
 mod look;
 mod order;
 mod orders;
+mod offer;
 mod piece;
+mod reserve;
+mod share;
+mod shelf;
 mod workshop;
 
 use crate::problem::Problem;
@@ -46,6 +50,14 @@ pub(crate) fn router() -> Router<State> {
         .route("/orders/{order}/pieces/{piece}/board.json", get(board::data))
         .route("/orders/{order}/pieces/{piece}/picture.svg", get(board::picture))
         .route("/orders/{order}/pieces/{piece}/outline.svg", get(board::outline))
+        .route("/orders/{order}/offer", get(offer::page).post(offer::take))
+        .route("/orders/{order}/refresh", post(offer::refresh))
+        .route("/orders/{order}/reserve", get(reserve::page))
+        .route("/share", get(share::page))
+        .route("/share/code", post(share::turn))
+        .route("/share/devices/{device}/out", post(share::shut_out))
+        .route("/pair", get(share::ask).post(share::pair))
+        .merge(shelf::router())
         .route("/workshop", get(workshop::page))
         .route("/workshop/{part}", get(workshop::part))
         .route("/demo", post(orders::demo))
