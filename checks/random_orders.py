@@ -42,6 +42,8 @@ class Draw:
 
     def __init__(self, seed):
         self.rng = np.random.default_rng(seed)
+        # Of its own, so that pieces stay the same whatever is changed in them.
+        self.by_hand_rng = np.random.default_rng([seed, 1])
 
     def one_of(self, options):
         """One of a list."""
@@ -225,6 +227,18 @@ class Draw:
             zones.append({"name": "part", "where": {**form, "at": middle}, **self.laid(kinds, box)})
         return [*zones, {"name": "rest", "where": "rest", **self.laid(kinds, box)}]
 
+    def by_hand(self, kinds, box):
+        """Changes by hand, on the blank and a little beside it."""
+        rng, changes = self.by_hand_rng, []
+        for _ in range(int(rng.integers(1, 25))):
+            place = [mm(rng.uniform(-0.05, 1.05) * side) for side in box]
+            kind = kinds[int(rng.integers(len(kinds)))]["name"]
+            turn = {"turn": f"{int(rng.integers(360))} deg"} if rng.random() < 0.3 else {}
+            changes.append([
+                {"set": place, "kind": kind, **turn}, {"clear": place}, {"recolour": place, "kind": kind},
+            ][int(rng.integers(3))])  # fmt: skip
+        return changes
+
     def piece(self, name, kinds, folder):
         """A whole piece."""
         if self.chance(0.2):
@@ -236,6 +250,8 @@ class Draw:
         piece["margin"] = self.one_of(["0 mm", "0.5 mm", "1.2 mm", "1/16 in"])
         if holes := self.holes(box):
             piece["holes"] = holes
+        if self.by_hand_rng.random() < 0.5:
+            piece["by_hand"] = self.by_hand(kinds, box)
         return piece | {"zone": self.zones(kinds, box)}
 
     def order(self, number, n_pieces, folder):

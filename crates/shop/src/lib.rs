@@ -10,7 +10,7 @@
 //! | the database, held by one program at a time | [`Shop::open`], [`Opening`], [`Holder`], [`Shop::set_address`] |
 //! | what goes wrong, and what to do about it | [`ShopError`], [`ShopError::hint`] |
 //! | the time, from outside | [`Clock`], [`SystemClock`] |
-//! | orders and the workshop's own document | [`Shop::create`], [`Shop::documents`], [`Asked`], [`Document`], [`Sort`], [`Shop::workshop`] |
+//! | orders and the workshop's own document | [`Shop::create`], [`Shop::documents`], [`Asked`], [`By`], [`Document`], [`Sort`], [`Shop::workshop`], [`Shop::count_documents`] |
 //! | its text, now and before | [`Shop::head`], [`Head`], [`Shop::revision`], [`Revision`], [`Shop::history`], [`Step`] |
 //! | a change of it, and back | [`Shop::revise`], [`Change`], [`Shop::undo`], [`Shop::redo`], [`Shop::ways`], [`Ways`] |
 //! | out of sight, or gone | [`Shop::put_away`], [`Shop::bring_back`], [`Shop::remove_demo`] |
@@ -18,12 +18,13 @@
 //! | stones that come and go | [`Shop::write`], [`NewEntry`], [`Entry`], [`Moved`], [`Shop::ledger`], [`LedgerPage`], [`Shop::used_since`] |
 //! | what lies on the shelf | [`Shop::stock`], [`Stock`], [`Shop::held`], [`Held`], [`Shop::check`], [`Difference`] |
 //! | names of stones | [`Shop::stones`], [`Shop::rename_stone`] |
-//! | pieces at the bench | [`Shop::begin_setting`], [`NewSetting`], [`Setting`], [`Shop::frozen`], [`Shop::close_setting`] |
+//! | pieces at the bench | [`Shop::begin_setting`], [`NewSetting`], [`Setting`], [`Shop::setting`], [`Shop::settings`], [`Shop::open_settings`], [`Shop::frozen`], [`Shop::close_setting`] |
 //! | what was pressed there | [`Shop::press`], [`NewPress`], [`Press`], [`Pressed`], [`Shop::presses`], [`Shop::presses_since`] |
 //! | stones replaced later | [`Shop::add_repair`], [`NewRepair`], [`Repair`], [`Shop::repairs`] |
 //! | the customer's yes | [`Shop::approve`], [`Shop::withdraw`], [`Approval`], [`NewApproval`], [`Shop::approvals`] |
-//! | tablets that may come in | [`Shop::pair_device`], [`Device`], [`Shop::device_with`], [`Shop::devices`] |
-//! | what was last chosen | [`Shop::preference`], [`Shop::set_preference`] |
+//! | tablets that may come in | [`Shop::pair_device`], [`Device`], [`Shop::device_with`], [`Shop::see_device`], [`Shop::revoke_device`], [`Shop::devices`] |
+//! | what was last chosen | [`Shop::preference`], [`Shop::set_preference`], [`Shop::preferences`] |
+//! | numbers of rows | [`DocumentId`], [`RevisionId`], [`EntryId`], [`SettingId`], [`PressId`], [`RepairId`], [`ApprovalId`], [`DeviceId`] |
 //! | a copy elsewhere, and back | [`Shop::backup`], [`Shop::restore`], [`Restored`] |
 
 mod approvals;
@@ -35,6 +36,7 @@ mod error;
 mod history;
 mod ids;
 mod ledger;
+mod lists;
 mod lock;
 mod open;
 mod outlines;
@@ -50,13 +52,14 @@ pub use approvals::{Approval, NewApproval};
 pub use backup::Restored;
 pub use clock::{Clock, SystemClock};
 pub use devices::Device;
-pub use documents::{Asked, By, Change, Document, Head, Revision, Sort};
+pub use documents::{Change, Document, Head, Revision, Sort};
 pub use error::ShopError;
 pub use history::{Step, Ways};
 pub use ids::{
     ApprovalId, DeviceId, DocumentId, EntryId, PressId, RepairId, RevisionId, SettingId,
 };
 pub use ledger::{Entry, LedgerPage, Moved, NewEntry};
+pub use lists::{Asked, By};
 pub use lock::Holder;
 pub use open::{Opening, Shop};
 pub use presses::{NewPress, Press, Pressed};

@@ -64,6 +64,15 @@ impl Lock {
     }
 }
 
+impl Drop for Lock {
+    /// Closing the file is not enough: a process that is just being started has it open too until
+    /// it runs its own program, and would hold the lock for that long.
+    fn drop(&mut self) {
+        // If this fails the file is closed a moment later all the same.
+        drop(self.file.unlock());
+    }
+}
+
 /// Who has it, as they said; none if they have not said it whole yet.
 fn read(file: &mut File) -> Option<Holder> {
     let mut text = String::new();

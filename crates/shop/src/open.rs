@@ -205,3 +205,38 @@ pub(crate) fn refuse_damage(
     }
     Err(ShopError::Damaged { path: path.to_owned(), detail }.into())
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{Change, DocumentId, Sort};
+
+    #[test]
+    fn a_full_disk_is_a_clear_error_and_nothing_acknowledged_is_lost() {
+        let folder = tempfile::tempdir().unwrap();
+        let shop = Shop::open(&folder.path().join("shop.db"), Opening::default()).unwrap();
+        let text = "x".repeat(5000);
+        let change = |name| Change { name, text: &text, ..Change::default() };
+        let create = |name| shop.create(Sort::Order, &change(name), false);
+        create("first").unwrap();
+        let most_pages = |n: i64| {
+            held(&shop.writer).pragma_update(None, "max_page_count", n).unwrap();
+        };
+        most_pages(1); // as many as there are: it cannot be made smaller
+        let mut made = 1;
+        let refused = loop {
+            match create("next") {
+                Ok(_) => made += 1,
+                Err(error) => break error,
+            }
+        };
+        assert!(matches!(refused, ShopError::DiskFull { .. }), "{refused:?}");
+        assert!(refused.to_string().contains("no room left"), "{refused}");
+        assert_eq!(shop.count_documents(Sort::Order, false).unwrap(), made);
+        assert_eq!(shop.head(DocumentId(1)).unwrap().revision.text, text);
+        most_pages(100_000);
+        create("after").unwrap();
+        assert_eq!(shop.count_documents(Sort::Order, false).unwrap(), made + 1);
+        refuse_damage(&held(&shop.writer), shop.path(), "integrity_check").unwrap();
+    }
+}

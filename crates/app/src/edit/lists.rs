@@ -1,7 +1,7 @@
 //! Entries of lists: added, taken out, copied, moved; below headers or in brackets.
 
 use super::layout::{
-    Section, Splice, cut_item, cut_lines, line_start, newline, put_block, sections,
+    Section, Splice, cut_item, cut_lines, line_end, line_start, newline, put_block, sections,
 };
 use super::path::{Path, Step};
 use super::sheet::{name_of, zone_in_piece};
@@ -94,15 +94,19 @@ impl Work {
                 None => Splice::put(next.start, format!("{item}, ")),
             },
             (None, Some(last)) => {
-                // The comma may be there already; a comment may stand behind it.
+                // The comma may be there already; what stands behind it in its line stays there.
                 let comma = comma_behind(&self.text, last.end, brackets.end - 1);
                 let at = comma.map_or(last.end, |c| c + 1);
-                let lead = if comma.is_some() { "" } else { "," };
-                let tail = if comma.is_some() { "," } else { "" };
-                match indent(last.start) {
-                    Some(space) => Splice::put(at, format!("{lead}{end}{space}{item}{tail}")),
-                    None => Splice::put(at, format!("{lead} {item}{tail}")),
-                }
+                let (lead, tail) = if comma.is_some() { ("", ",") } else { (",", "") };
+                let Some(space) = indent(last.start) else {
+                    return Splice::put(at, format!("{lead} {item}{tail}"));
+                };
+                let line = &self.text[at..line_end(&self.text, at)];
+                let rest = line.trim_end_matches(['\n', '\r']);
+                let stays = rest.trim().is_empty() || rest.trim_start().starts_with('#');
+                let rest = if stays { rest } else { "" };
+                let with = format!("{lead}{rest}{end}{space}{item}{tail}");
+                Splice { bytes: at..at + rest.len(), with }
             }
             (None, None) => {
                 let inside = &self.text[brackets.start + 1..brackets.end - 1];

@@ -32,7 +32,7 @@ impl<'t> Sheet<'t> {
 
     /// How many entries a list has; 0 if it is not there. `zone` of a piece has at least one.
     pub fn count(&self, path: &Path) -> usize {
-        match self.root.at(&path.steps) {
+        match self.node(path) {
             Some(Node::List(list)) => list.items.len(),
             _ => usize::from(self.has(&path.number(1))),
         }

@@ -108,10 +108,29 @@ impl Work {
                 Some(Step::Key(_)) if fields::table_at(&parent).is_some_and(|t| t.headed()) => {
                     self.new_table(&parent, &format!("{key} = {toml}"))
                 }
-                Some(Step::Key(_)) => self.put(&parent, &format!("{{ {key} = {toml} }}")),
+                Some(Step::Key(_)) => {
+                    let long = self.long_way(&parent, key);
+                    self.put(&parent, &format!("{{ {long}{key} = {toml} }}"))
+                }
                 _ => Err(Refusal::nowhere(path)),
             },
             Some(Node::List(_)) => Err(Refusal::nowhere(path)),
+        }
+    }
+
+    /// What a value written in the short way is in the long one: the `"2 %"` of `loss` is its
+    /// `rate`. Empty if there is none, or `key` is about to be that.
+    fn long_way(&self, path: &Path, key: &str) -> String {
+        let short = self.root.at(&path.steps).and_then(Node::bytes).map(|b| &self.text[b.clone()]);
+        let field = fields::at(path);
+        let first = field.and_then(|f| f.table?.fields().first());
+        match (short, first, field) {
+            (Some(short), Some(first), Some(field))
+                if first.sort == field.sort && first.key != key =>
+            {
+                format!("{} = {short}, ", first.key)
+            }
+            _ => String::new(),
         }
     }
 

@@ -3,7 +3,9 @@
 #![expect(clippy::unwrap_used, reason = "a helper of tests may fail the test")]
 
 mod bad;
+mod changes;
 mod demo_lays;
+mod edits;
 mod pieces;
 mod plan;
 mod properties;

@@ -52,7 +52,7 @@ fn a_press_and_its_lines_are_written_together_and_once() {
     let first = kept.shop.press(setting.id, &new).unwrap();
     kept.clock.pass(900);
     assert_eq!(kept.shop.press(setting.id, &new).unwrap(), first);
-    assert_eq!(kept.shop.presses(setting.id, None).unwrap(), [first.clone()]);
+    assert_eq!(kept.shop.presses(setting.id, None).unwrap(), std::slice::from_ref(&first));
     assert_eq!(kept.shop.stock(false).unwrap()[0].on_hand, -13);
     assert_eq!(
         (first.grams, first.stones, first.text.as_deref()),
@@ -81,7 +81,7 @@ fn a_closed_setting_takes_no_press_but_answers_a_retry() {
     let kept = shop();
     let setting = badges_at_the_bench(&kept.shop, &badges(&kept.shop), "s");
     let first = kept.shop.press(setting.id, &press("p1", Pressed::CopyDone)).unwrap();
-    assert_eq!(kept.shop.open_settings().unwrap(), [setting.clone()]);
+    assert_eq!(kept.shop.open_settings().unwrap(), std::slice::from_ref(&setting));
     let closed = kept.shop.close_setting(setting.id).unwrap();
     kept.clock.pass(1000);
     assert_eq!(kept.shop.close_setting(setting.id).unwrap(), closed);
@@ -183,6 +183,6 @@ fn every_sort_of_press_and_line_comes_back_as_it_went() {
     for what in moved {
         let order = Some(order.document.id);
         let entry = NewEntry { order, ..line(&format!("{what:?}"), what, 1) };
-        assert_eq!(kept.shop.write(&[entry.clone()]).unwrap()[0].said, entry);
+        assert_eq!(kept.shop.write(std::slice::from_ref(&entry)).unwrap()[0].said, entry);
     }
 }

@@ -44,7 +44,12 @@ fn it_is_kept_as_promised() {
     let mode: String = raw.pragma_query_value(None, "journal_mode", |row| row.get(0)).unwrap();
     let version: i64 = raw.pragma_query_value(None, "user_version", |row| row.get(0)).unwrap();
     assert_eq!((mode.as_str(), version), ("wal", 1));
-    assert_eq!(fs::read(kept.shop.path()).unwrap()[68..72], *b"stly");
+    drop(raw);
+    let path = kept.shop.path().to_owned();
+    drop(kept.shop);
+    let bytes = fs::read(&path).unwrap();
+    assert_eq!(bytes[68..72], *b"stly", "where SQLite keeps whose file it is");
+    assert!(!path.with_extension("db-wal").exists(), "the log is emptied at the end");
 }
 
 #[test]

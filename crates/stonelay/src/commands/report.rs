@@ -59,6 +59,7 @@ fn piece(p: &LaidPiece, compared: &[Vec<Way>]) -> String {
 fn zone(p: &LaidPiece, i: usize) -> String {
     let (zone, lay) = (&p.asked.piece.zones[i], &p.lay.zones[i]);
     let stones = p.lay.stones.iter().filter(|s| s.zone as usize == i);
+    let by_hand = stones.clone().filter(|s| s.by_hand).count();
     let mut counts = vec![0; p.asked.piece.kinds.len()];
     stones.for_each(|s| counts[s.kind as usize] += 1);
     let n: usize = counts.iter().sum();
@@ -90,7 +91,11 @@ fn zone(p: &LaidPiece, i: usize) -> String {
     if !kinds.is_empty() {
         text += &(output::wrapped(&kinds.join(" · "), "    ", "    ") + "\n");
     }
-    let said = lay.note.as_ref().map_or(kept.clone(), |note| format!("{kept}; {note}"));
+    let kept = match by_hand {
+        0 => kept,
+        n => format!("{kept}; {} set by hand", counted(n, "stone")),
+    };
+    let said = lay.note.as_ref().map_or_else(|| kept.clone(), |note| format!("{kept}; {note}"));
     text += &(output::wrapped(&said, "    ", "    ") + "\n");
     text + &bare(&p.lay, p, i)
 }

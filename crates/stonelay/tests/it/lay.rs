@@ -78,6 +78,21 @@ fn a_bad_document_names_every_mistake() {
 }
 
 #[test]
+fn what_is_changed_by_hand_is_told() {
+    let folder = badge();
+    let path = folder.path().join("order.toml");
+    let by_hand = r#"by_hand = [
+  { set = ["15 mm", "11 mm"], kind = "sea glass" },
+  { set = ["1 mm", "11 mm"], kind = "dew" },
+  { clear = ["15 mm", "4 mm"] },
+]
+"#;
+    let text = std::fs::read_to_string(&path).unwrap() + by_hand;
+    std::fs::write(&path, text).unwrap();
+    insta::assert_snapshot!(run(folder.path(), &["lay", "order.toml"]).shown());
+}
+
+#[test]
 fn only_named_pieces_are_laid() {
     let folder = badge();
     insta::assert_snapshot!(run(folder.path(), &["lay", "order.toml", "--piece", "sign"]).shown());

@@ -1,10 +1,47 @@
 //! The same as JSON: everything the page does, for programs.
+//!
+//! An operation is declared once: its route, its words, its types. The router and the OpenAPI
+//! document are made from the same list, so that neither can know what the other does not.
+//!
+//! | need | item |
+//! |---|---|
+//! | the description | [`document`] |
+//! | one operation | `Operation` |
+//! | what comes in | `Body`, `At`, `Asked` |
+
+mod described;
+mod extract;
+mod operation;
+mod orders;
+mod plans;
+mod shown;
+mod stones;
+
+pub use described::document;
 
 use crate::problem::Problem;
 use crate::state::State;
 use axum::Router;
+use axum::http::StatusCode;
+use axum::routing::get;
+use operation::Operation;
 
 /// Every operation.
+fn operations() -> Vec<Operation> {
+    [orders::operations(), plans::operations(), stones::operations()].into_iter().flatten().collect()
+}
+
+/// Every operation's route, and the description of them all.
 pub(crate) fn router() -> Router<State> {
-    Router::new().fallback(|| async { Problem::missing("operation") })
+    let mut router = Router::new();
+    for operation in operations() {
+        router = router.route(operation.path, operation.route);
+    }
+    router
+        .route("/openapi.json", get(|| async { axum::Json(document()) }))
+        .method_not_allowed_fallback(|| async {
+            Problem::new(StatusCode::METHOD_NOT_ALLOWED, "this operation is not there for this method")
+                .hint("look into /api/openapi.json")
+        })
+        .fallback(|| async { Problem::missing("operation").hint("look into /api/openapi.json") })
 }

@@ -202,7 +202,7 @@ fn options(opened: &Opened, number: usize, form: &Form<'_>, here: &str) -> Marku
                         @else { "Zone " (zone) @if let Some(name) = &name { ": " (name) } }
                     }
                     @if form.sheet.count(&zone_at.key("mix")) > 0 {
-                        (form.field(&zone_at, Table::Zone.field("arrangement").unwrap_or(&MISSING)))
+                        (form.named(&zone_at, Table::Zone, "arrangement"))
                         (form.parts(&zone_at.key("mix")))
                         (form.table(&zone_at, Table::Zone, &["arrangement", "mix"]))
                     } @else {
@@ -222,7 +222,7 @@ fn options(opened: &Opened, number: usize, form: &Form<'_>, here: &str) -> Marku
             details {
                 summary { "The blank" }
                 (form.table(&at.key("blank"), Table::Blank, &[]))
-                @if let Some(holes) = Table::Piece.field("holes") { (form.field(&at, holes)) }
+                (form.named(&at, Table::Piece, "holes"))
             }
             details {
                 summary { "Copies, glue and price" }
@@ -232,20 +232,6 @@ fn options(opened: &Opened, number: usize, form: &Form<'_>, here: &str) -> Marku
         }
     }
 }
-
-/// Stands in for a key that the catalogue does not have; a test holds it to having all of them.
-const MISSING: app::fields::Field = app::fields::Field {
-    key: "arrangement",
-    label: "Arrangement",
-    help: "",
-    sort: app::fields::Sort::Text,
-    table: None,
-    needed: false,
-    usual: "",
-    unusual: false,
-    when: &[],
-    example: "",
-};
 
 /// `GET …/progress`
 pub(super) async fn progress(

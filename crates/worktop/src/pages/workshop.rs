@@ -66,7 +66,7 @@ pub(super) async fn render(
             h2 { (part.title) }
             p.hint { (part.help) }
             @if part.list {
-                @if let Some(field) = Table::Order.field(part.key) { (form.field(&Key::root(), field)) }
+                (form.named(&Key::root(), Table::Order, part.key))
             } @else {
                 (form.table(&at, part.table, &[]))
             }

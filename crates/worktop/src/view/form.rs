@@ -84,6 +84,11 @@ impl Form<'_> {
         }
     }
 
+    /// The field of one key, by name.
+    pub(crate) fn named(&self, at: &Path, table: Table, key: &str) -> Markup {
+        html! { @if let Some(field) = table.field(key) { (self.field(at, field)) } }
+    }
+
     /// One field, or the fields of a table within.
     pub(crate) fn field(&self, at: &Path, field: &Field) -> Markup {
         let path = at.key(field.key);

@@ -66,3 +66,25 @@ fn by_sheet_every_count_is_certain() {
     assert!(plan.pieces[0].by_hand.is_none());
     assert!(plan.spare.kinds.iter().all(|k| k.need_95.is_none()));
 }
+
+#[test]
+fn what_is_set_or_recoloured_in_the_document_counts_beside_the_heap() {
+    let by_hand = r#""sea glass"
+by_hand = [
+  { set = ["40 mm", "40 mm"], kind = "dew" },
+  { set = ["80 mm", "40 mm"], kind = "dew" },
+  { recolour = ["100 mm", "100 mm"], kind = "dew" },
+  { recolour = ["102 mm", "101 mm"], kind = "dew" },
+  { recolour = ["104 mm", "103 mm"], kind = "dew" },
+  { recolour = ["106 mm", "99 mm"], kind = "dew" },
+]
+"#;
+    let plan = wide("hand", by_hand);
+    let laid = plan.pieces[0].kinds.iter().find(|k| k.kind == "dew").unwrap().stones;
+    assert!((3..=6).contains(&laid), "{laid}");
+    let dew = plan.pieces[0].by_hand.as_ref().unwrap().kinds.iter().find(|k| k.kind == "dew");
+    let dew = dew.unwrap();
+    assert_eq!((dew.stones_50, dew.stones_95), (laid, laid));
+    let spare = plan.spare.kinds.iter().find(|k| k.kind == "dew").unwrap();
+    assert!(spare.quantity >= 2 * laid, "{}", spare.quantity);
+}

@@ -30,6 +30,8 @@ export class Board extends EventTarget {
   stones;
   /** The number of the stretch of each place number. */
   #stretch_of = new Uint32Array();
+  /** @type {string | undefined} */
+  #kinds_sent;
   #over = new AbortController();
   #frame = 0;
   /** @type {Lines | undefined} */
@@ -84,7 +86,7 @@ export class Board extends EventTarget {
     this.#stretch_of = stretchOf(data);
     this.view.piece = { x: 0, y: 0, width: data.width_mm, height: data.height_mm };
     if (other) this.view.fit();
-    this.#painter?.setKinds(data.kinds);
+    this.#sendKinds();
     this.#painter?.setStones(stones);
     this.#sendFlags();
     this.dispatchEvent(new Event('stones'));
@@ -110,10 +112,11 @@ export class Board extends EventTarget {
   }
 
   /**
-   * Ring these stones as chosen.
+   * Ring these stones as chosen. The same set again changes nothing.
    * @param {ReadonlySet<number>} indices
    */
   choose(indices) {
+    if (indices === this.#chosen) return;
     this.#chosen = indices;
     this.#sendFlags();
   }
@@ -188,7 +191,7 @@ export class Board extends EventTarget {
     const moving = this.glint.step();
     paintMat(this.below, view, ratio, this.inks, data, this.#lines.blank);
     this.#painter?.draw({
-      scale: view.scale * ratio, left: view.left * ratio, top: view.top * ratio,
+      scale: view.scale * ratio, ratio, left: view.left * ratio, top: view.top * ratio,
       light: {
         x: this.glint.x * width_px * ratio, y: this.glint.y * height_px * ratio,
         height: 0.55 * Math.min(width_px, height_px) * ratio,
@@ -202,6 +205,13 @@ export class Board extends EventTarget {
     if (moving) this.wake();
   }
 
+  /** The signs take a while to draw, so only when they have changed. */
+  #sendKinds() {
+    const kinds = JSON.stringify(this.data?.kinds);
+    if (this.data && kinds !== this.#kinds_sent) this.#painter?.setKinds(this.data.kinds);
+    this.#kinds_sent = kinds;
+  }
+
   #sendFlags() {
     const { data, stones } = this;
     if (!data || !stones) return;
@@ -212,7 +222,7 @@ export class Board extends EventTarget {
       flags[2 * i] = ((this.#stretch_of[place] ?? 0) << 8)
         | (this.#chosen.has(i) ? FLAG.chosen : 0) | (this.#marked.has(place) ? FLAG.marked : 0)
         | (stones.by_hand[i] ? FLAG.by_hand : 0) | (stones.waiting[i] ? FLAG.waiting : 0)
-        | (ghost ? FLAG.ghost : 0);
+        | (ghost ? FLAG.ghost : 0) | (joinsNext(stones, i) ? FLAG.joins_next : 0);
       flags[2 * i + 1] = place;
     }
     this.#painter?.setFlags(flags);
@@ -224,7 +234,8 @@ export class Board extends EventTarget {
     if (!gl) throw new Error('WebGL2 is missing');
     this.#painter = new StonePainter(gl);
     if (!this.data || !this.stones) return;
-    this.#painter.setKinds(this.data.kinds);
+    this.#kinds_sent = undefined;
+    this.#sendKinds();
     this.#painter.setStones(this.stones);
     this.#sendFlags();
   }
@@ -264,6 +275,7 @@ function context2d(canvas) {
 function numbersFor(inks) {
   return {
     accent: numbersOf(inks.accent), accent_ink: numbersOf(inks['accent-ink']), warn: numbersOf(inks.warn),
+    ink: numbersOf(inks.ink), surface: numbersOf(inks.surface),
   };
 }
 
@@ -272,4 +284,9 @@ function stretchOf(data) {
   const numbers = new Uint32Array(data.stones.x.length + 1);
   for (const { number, order } of data.stretches) for (const place of order) numbers[place] = number;
   return numbers;
+}
+
+/** @param {Stones} s @param {number} i */
+function joinsNext(s, i) {
+  return (s.row[i] ?? -1) >= 0 && s.row[i] === s.row[i + 1] && s.zone[i] === s.zone[i + 1];
 }

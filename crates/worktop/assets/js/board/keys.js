@@ -59,7 +59,7 @@ export const SINGLE = {
  */
 export function commandOf(press, single) {
   if (press.ctrlKey || press.altKey || press.metaKey) return undefined;
-  const arrow = ARROWS[press.key];
+  const arrow = Object.hasOwn(ARROWS, press.key) ? ARROWS[press.key] : undefined;
   if (arrow) return { name: 'arrow', dx: arrow[0], dy: arrow[1], big: press.shiftKey ?? false };
   if (Object.hasOwn(NAMED, press.key)) return NAMED[press.key];
   const key = press.key.toLowerCase();

@@ -1,4 +1,4 @@
-// What can be laid over the stones as lines: rows, bare spots, zones, stretches. Lines are built
+// What can be laid over the stones as lines and figures: bare spots, zones, stretches. Lines are built
 // once for the data, in mm; a frame only strokes them.
 /** @import { BoardData, LaidOver, Stones } from '../types.d.ts' */
 /** @import { View } from './view.js' */
@@ -24,7 +24,6 @@ export class Lines {
     this.blank = new Path2D(data.blank.path);
     this.zones = data.zones.map((zone) => new Path2D(zone.path));
     this.zone_tops = topsOf(data, stones);
-    this.rows = rowsOf(stones);
     this.spots = new Path2D();
     for (const spot of data.bare_spots) {
       const r = spot.diameter_mm / 2;
@@ -45,7 +44,6 @@ export class Lines {
     const s = view.scale;
     ctx.setTransform(ratio * s, 0, 0, ratio * s, ratio * view.left, ratio * view.top);
     ctx.lineJoin = ctx.lineCap = 'round';
-    if (on.rows) twice(ctx, this.rows, inks.surface, 3 / s, inks.ink, 1.25 / s);
     if (on.zones) {
       for (const zone of this.zones) {
         twice(ctx, zone, inks.surface, 4 / s, inks.accent, 2 / s, [9 / s, 5 / s]);
@@ -138,17 +136,6 @@ function twice(ctx, path, under, under_width, over, over_width, dash = []) {
   ctx.lineWidth = over_width;
   ctx.stroke(path);
   ctx.setLineDash([]);
-}
-
-/** @param {Stones} s */
-function rowsOf(s) {
-  const path = new Path2D();
-  for (let i = 0; i < s.n; i++) {
-    const joins = i > 0 && s.row[i] === s.row[i - 1] && s.zone[i] === s.zone[i - 1] && (s.row[i] ?? -1) >= 0;
-    if (joins) path.lineTo(s.x[i] ?? 0, s.y[i] ?? 0);
-    else path.moveTo(s.x[i] ?? 0, s.y[i] ?? 0);
-  }
-  return path;
 }
 
 /**

@@ -24,7 +24,7 @@ export function drawLetters(kinds) {
     ctx.fillStyle = '#000';
     ctx.fillRect(0, 0, picture.width, picture.height);
     ctx.textAlign = 'center';
-    ctx.textBaseline = 'middle';
+    ctx.textBaseline = 'alphabetic';
     ctx.lineJoin = 'round';
     for (let d = 0; d < 10; d++) drawSign(ctx, d, String(d), 54);
     kinds.forEach((kind, k) => {
@@ -43,8 +43,11 @@ export function drawLetters(kinds) {
  */
 function drawSign(ctx, cell, text, size_px) {
   const x = ((cell % COLUMNS) + 0.5) * CELL_PX;
-  const y = (Math.floor(cell / COLUMNS) + 0.54) * CELL_PX;
+  const middle = (Math.floor(cell / COLUMNS) + 0.5) * CELL_PX;
   ctx.font = `600 ${size_px}px system-ui, sans-serif`;
+  // By its own ink, not by the font's line: signs such as a ring or a triangle sit elsewhere in it.
+  const { actualBoundingBoxAscent: above, actualBoundingBoxDescent: under } = ctx.measureText(text);
+  const y = middle + (above - under) / 2;
   ctx.globalCompositeOperation = 'lighter';
   ctx.lineWidth = 8;
   ctx.strokeStyle = '#0f0';

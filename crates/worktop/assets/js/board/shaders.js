@@ -54,7 +54,7 @@ void main() {
 
 const FACETS = `
 const float SECTOR = 0.78539816;    // 2 pi / 8
-struct Facet { vec2 tilt; float id; float edge; };
+struct Facet { vec2 tilt; float id; float edge; float out_from; };
 // Which facet lies here: p in radii, x along the stone's own axis.
 Facet facet_at(vec2 p) {
   float angle = atan(p.y, p.x);
@@ -68,17 +68,17 @@ Facet facet_at(vec2 p) {
   float star = (q.x - 0.54) - 0.2 * (1.0 - v / 0.2237);
   float kite = (v * (0.924 - 0.74) - (q.x - 0.74) * 0.383) / 0.425;
   float edge = min(min(abs(table), abs(star) * 0.75), abs(kite));
-  if (table > 0.0) return Facet(vec2(0.0), 0.0, abs(table));
+  if (table > 0.0) return Facet(vec2(0.0), 0.0, abs(table), q.x);
   if (star < 0.0) {
     float t = k * SECTOR;
-    return Facet(vec2(cos(t), sin(t)) * 0.34, 1.0 + k, edge);
+    return Facet(vec2(cos(t), sin(t)) * 0.34, 1.0 + k, edge, q.x);
   }
   if (kite > 0.0) {
     float t = (k + side * 0.5) * SECTOR;
-    return Facet(vec2(cos(t), sin(t)) * 0.5, 20.0 + k * 2.0 + side, edge);
+    return Facet(vec2(cos(t), sin(t)) * 0.5, 20.0 + k * 2.0 + side, edge, q.x);
   }
   float t = (k + side * 0.27) * SECTOR;
-  return Facet(vec2(cos(t), sin(t)) * 0.72, 50.0 + k * 2.0 + side, edge);
+  return Facet(vec2(cos(t), sin(t)) * 0.72, 50.0 + k * 2.0 + side, edge, q.x);
 }
 float hash(float n) { return fract(sin(n * 12.9898) * 43758.5453); }
 vec3 spectrum(float t) { return 0.5 + 0.5 * cos(6.2831853 * (t + vec3(0.0, 0.33, 0.67))); }
@@ -96,7 +96,7 @@ vec4 cut_stone(vec2 p, vec2 l, vec3 base, int finish, float seed, float px) {
   float facing = dot(n, to);
   // The foil throws light back through the table: spokes that change as the light moves.
   float spoke = floor(atan(p.y, p.x) / (SECTOR * 0.5) + 0.5);
-  float ring = step(0.26, r) + step(0.54, r);
+  float ring = step(0.27, f.out_from);
   float depth = hash(spoke * 1.7 + ring * 9.1 + f.id * 0.31);
   float fire = 0.5 + 0.5 * sin(depth * 6.28 + dot(l, vec2(cos(spoke * SECTOR * 0.5), sin(spoke * SECTOR * 0.5))) * 7.0 + seed * 2.0);
   float inner = f.id == 0.0 ? fire : 0.45 * fire + 0.55 * smoothstep(0.1, 1.0, facing);
@@ -106,10 +106,10 @@ vec4 cut_stone(vec2 p, vec2 l, vec3 base, int finish, float seed, float px) {
   vec3 c;
   float a = 1.0;
   if (finish == 3) {
-    float band = smoothstep(0.25, 0.95, facing + 0.12 * fire);
-    c = base * (0.28 + 1.15 * band) + vec3(0.75) * glint * mix(vec3(1.0), base, 0.35);
+    float band = smoothstep(0.0, 1.1, facing + 0.16 * fire);
+    c = base * (0.36 + 1.0 * band) + vec3(0.75) * glint * mix(vec3(1.0), base, 0.35);
   } else if (finish == 2) {
-    c = mix(base, vec3(1.0), 0.35) * (0.72 + 0.5 * inner) + vec3(glint * 1.1);
+    c = mix(base, vec3(1.0), 0.45) * (0.8 + 0.45 * inner) + vec3(glint * 1.1);
     a = clamp(0.34 + 0.4 * inner * r + glint + line * 0.2, 0.0, 1.0);
   } else {
     c = base * (0.42 + 0.95 * inner) + mix(vec3(1.0), base, 0.3) * glint * 1.05;
@@ -217,11 +217,12 @@ void main() {
   vec2 l = back * at.yz;
   vec4 c;
   float small_glint = step(0.72, fract(at.w * 7.0 + dot(at.yz, vec2(1.9, 1.3))));
-  vec4 plain = vec4(base * (0.86 + 0.34 * dot(uv, at.yz)) + small_glint * 0.28, finish == 2 ? 0.62 : 1.0);
+  vec4 plain = vec4(base * (0.86 + 0.34 * dot(uv, at.yz)) + small_glint * (tint == 0 ? 0.28 : 0.06), finish == 2 ? 0.62 : 1.0);
   if (radius < 3.0) c = plain;
   else {
     c = finish == 4 ? pearl(uv, at.yz, base) : cut_stone(back * uv, l, base, finish, at.w, radius);
     c = mix(plain, c, smoothstep(3.0, 7.0, radius));
+    if (tint != 0) c.rgb = mix(c.rgb, base, 0.5);
   }
   float rim = smoothstep(0.86, 1.0, r);
   float lit = dot(normalize(uv + 1e-5), normalize(at.yz + 1e-5));
@@ -248,11 +249,47 @@ void main() {
     c = mix(c, vec4(mix(vec3(1.0), warn, dash), 1.0), step(ring_in, r));
   }
   if ((flag & 2u) != 0u && radius > 4.0) {
-    float head = length(uv - vec2(0.0, -0.52)) * radius;
+    float head = length(uv - vec2(0.0, -0.7)) * radius;
     float size = clamp(radius * 0.2, 2.0, 7.0);
     c = mix(c, vec4(accent_ink, 1.0), clamp(size + 1.5 - head, 0.0, 1.0));
     c = mix(c, vec4(accent, 1.0), clamp(size + 0.5 - head, 0.0, 1.0));
   }
   float a = clamp(c.a, 0.0, 1.0) * cover * ((flag & 8u) != 0u ? 0.16 : 1.0);
   colour = vec4(clamp(c.rgb, 0.0, 1.0) * a, a);
+}`;
+
+/** The line from a stone to the next of its row; it leaves out the stones' middles. */
+export const ROW_VERTEX = `${HEAD}
+layout(location = 0) in vec4 stone;
+layout(location = 1) in uvec2 flags;
+layout(location = 2) in vec4 next;
+uniform float half_width;           // device px, its pale edge included
+out float across;
+void main() {
+  vec2 from = stone.xy * view.x + view.yz;
+  vec2 to = next.xy * view.x + view.yz;
+  float apart = max(length(to - from), 1e-4);
+  vec2 along = (to - from) / apart;
+  float left_out = 0.6 * view.x;
+  float start = min(apart * 0.5, left_out * texelFetch(kinds, ivec2(int(stone.w + 0.5), 1), 0).x);
+  float end = max(apart * 0.5, apart - left_out * texelFetch(kinds, ivec2(int(next.w + 0.5), 1), 0).x);
+  across = float(gl_VertexID & 1) * 2.0 - 1.0;
+  float reach = (gl_VertexID >> 1) == 0 ? start : end;
+  vec2 px = from + along * reach + vec2(-along.y, along.x) * across * half_width;
+  bool joins = (flags.x & 32u) != 0u;
+  gl_Position = joins ? vec4(px / board * vec2(2.0, -2.0) + vec2(-1.0, 1.0), 0.0, 1.0) : vec4(2.0, 2.0, 2.0, 1.0);
+}`;
+
+export const ROW_FRAGMENT = `#version 300 es
+precision highp float;
+in float across;
+uniform float half_width;
+uniform vec3 ink;
+uniform vec3 surface;
+out vec4 colour;
+void main() {
+  float px = abs(across) * half_width;
+  float line = clamp(half_width * 0.45 - px + 0.5, 0.0, 1.0);
+  float cover = clamp(half_width - px, 0.0, 1.0);
+  colour = vec4(mix(surface, ink, line) * cover, cover);
 }`;

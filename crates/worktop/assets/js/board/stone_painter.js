@@ -1,11 +1,11 @@
-// Draws all stones in two instanced calls of WebGL2: shadows, then stones. Holds nothing that
+// Draws all stones in instanced calls of WebGL2: shadows, stones, the lines of rows. Holds nothing that
 // cannot be sent again, so a lost context is made good by a new painter.
 /** @import { BoardKind, LaidOver, Stones } from '../types.d.ts' */
 import { drawLetters, markCell, sizeCell } from './letters.js';
-import { FRAGMENT, SHADOW, VERTEX } from './shaders.js';
+import { FRAGMENT, ROW_FRAGMENT, ROW_VERTEX, SHADOW, VERTEX } from './shaders.js';
 
 /** Bits of a stone's flags; from bit 8 on stands the number of its stretch. */
-export const FLAG = { chosen: 1, by_hand: 2, waiting: 4, ghost: 8, marked: 16 };
+export const FLAG = { chosen: 1, by_hand: 2, waiting: 4, ghost: 8, marked: 16, joins_next: 32 };
 
 /** Stones smaller than this, radius in device px, cast no shadow. */
 const SHADOW_FROM_PX = 4;
@@ -15,11 +15,12 @@ const FINISH = { foiled: 0, rainbow: 1, clear: 2, metallic: 3, pearl: 4 };
 /**
  * @typedef {object} Scene what one frame needs beside the stones
  * @property {number} scale device px in a mm
+ * @property {number} ratio device px in a CSS px
  * @property {number} left device px
  * @property {number} top device px
  * @property {{ x: number, y: number, height: number }} light device px
  * @property {LaidOver} laid_over
- * @property {{ accent: Rgb, accent_ink: Rgb, warn: Rgb }} inks
+ * @property {{ accent: Rgb, accent_ink: Rgb, warn: Rgb, ink: Rgb, surface: Rgb }} inks
  * @typedef {readonly [number, number, number]} Rgb from 0 to 1
  */
 
@@ -28,6 +29,7 @@ export class StonePainter {
   #gl;
   #stone;
   #shadow;
+  #row;
   #places;
   #flags;
   #kinds;
@@ -45,6 +47,7 @@ export class StonePainter {
     this.#gl = gl;
     this.#stone = program(gl, VERTEX, FRAGMENT);
     this.#shadow = program(gl, VERTEX, SHADOW);
+    this.#row = program(gl, ROW_VERTEX, ROW_FRAGMENT);
     this.#places = gl.createBuffer();
     this.#flags = gl.createBuffer();
     this.#kinds = gl.createTexture();
@@ -53,6 +56,10 @@ export class StonePainter {
     gl.enableVertexAttribArray(0);
     gl.vertexAttribPointer(0, 4, gl.FLOAT, false, 16, 0);
     gl.vertexAttribDivisor(0, 1);
+    // The same places again, one stone on: a row's line goes from each stone to the next.
+    gl.enableVertexAttribArray(2);
+    gl.vertexAttribPointer(2, 4, gl.FLOAT, false, 16, 16);
+    gl.vertexAttribDivisor(2, 1);
     gl.bindBuffer(gl.ARRAY_BUFFER, this.#flags);
     gl.enableVertexAttribArray(1);
     gl.vertexAttribIPointer(1, 2, gl.UNSIGNED_INT, 8, 0);
@@ -152,6 +159,18 @@ export class StonePainter {
     gl.uniform3f(uniforms.accent_ink, ...scene.inks.accent_ink);
     gl.uniform3f(uniforms.warn, ...scene.inks.warn);
     gl.drawArraysInstanced(gl.TRIANGLE_STRIP, 0, 4, this.#n);
+    if (on.rows && this.#n > 1) this.#drawRows(scene);
+  }
+
+  /** @param {Scene} scene */
+  #drawRows(scene) {
+    const gl = this.#gl;
+    const { uniforms } = this.#row;
+    this.#use(this.#row, scene);
+    gl.uniform1f(uniforms.half_width, Math.max(1.1, 1.75 * scene.ratio * Math.min(1, scene.scale / scene.ratio / 4)));
+    gl.uniform3f(uniforms.ink, ...scene.inks.ink);
+    gl.uniform3f(uniforms.surface, ...scene.inks.surface);
+    gl.drawArraysInstanced(gl.TRIANGLE_STRIP, 0, 4, this.#n - 1);
   }
 
   /**
@@ -183,7 +202,8 @@ export function rgbOf(colour) {
 
 const UNIFORMS = /** @type {const} */ ([
   'kinds', 'view', 'board', 'light', 'grow', 'shift', 'letters', 'cells', 'labels',
-  'last_place', 'tint', 'accent', 'accent_ink', 'warn',
+  'last_place', 'tint', 'accent', 'accent_ink', 'warn', 'half_width',
+  'ink', 'surface',
 ]);
 
 /**
