@@ -134,7 +134,7 @@ impl Desk {
 
     /// The hash of one piece's lay, as it stands in the JSON file.
     fn piece_hash(&self, asked: &OrderPiece, watch: &dyn Watch) -> Result<String, DeskError> {
-        self.hashes.get(key(asked), || {
+        self.hashes.get(key(asked), || None, || {
             let laid = self.lay(asked, watch)?;
             let file = LayFile::new("", &[(&asked.piece, &laid.lay, asked.quantity)], ENGINE);
             let file = file.map_err(|e| DeskError::Ours(e.to_string()))?;

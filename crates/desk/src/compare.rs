@@ -158,7 +158,7 @@ impl Desk {
         let standing = Standing::of(opened);
         let plan = self.plan_key(standing, &Tries::default(), Some(number - 1))?;
         let key = ComparisonKey { plan, chosen: chosen.clone() };
-        self.comparisons.get(key, || self.compared(opened, number, &chosen, watch))
+        self.comparisons.get(key, || watch.stopped().then_some(DeskError::Stopped), || self.compared(opened, number, &chosen, watch))
     }
 
     fn compared(
@@ -262,7 +262,7 @@ impl Desk {
         }
         let text = self.text_of(&opened.revision.text, number, way)?;
         let (id, hash) = (opened.document.id, hash_of(&text));
-        let order = self.tried.get((id, hash), || self.meaning(id, &text))?;
+        let order = self.tried.get((id, hash), || None, || self.meaning(id, &text))?;
         Ok(Tried { hash, order })
     }
 

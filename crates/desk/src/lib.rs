@@ -24,6 +24,12 @@
 //! | what was bought, what is kept for an order | [`Desk::arrived`], [`Desk::hold`], [`Desk::release`] |
 //! | the quote, and the customer's yes | [`Desk::quote`], [`Quote`], [`Desk::say_yes`], [`Desk::approval_state`], [`ApprovalState`] |
 //! | long work, watched | [`Desk::begin_lay`], [`Desk::begin_plan`], [`Job`], [`Progress`] |
+//! | the shelf, what runs short | [`Desk::shelf`], [`ShelfAsked`], [`Shelf`], [`Desk::shelf_stone`], [`Desk::set_level`], [`Desk::begin_counting`] |
+//! | stones that come and go | [`Desk::move_stones`], [`StonesMoved`], [`Desk::rename_stone`] |
+//! | stones kept for an order | [`Desk::wanted`], [`Wanted`], [`Desk::one_lot`], [`OneLot`], [`Desk::reserve_from_one_lot`] |
+//! | counting on a scale | [`weigh()`], [`Weighed`], [`WeighedCount`] |
+//! | the shelf as a table | [`Desk::shelf_table`], [`Desk::read_shelf_table`], [`Desk::take_shelf_table`] |
+//! | what an order and the workshop have from each other | [`Desk::offer`], [`Desk::take_offer`], [`Desk::differing`], [`Desk::learn`], [`Desk::refresh`] |
 //! | the order to begin with | [`Desk::show_demo`], [`Desk::remove_demo`] |
 //! | what goes wrong | [`DeskError`] |
 
@@ -32,20 +38,29 @@ mod beside;
 mod board;
 mod buying;
 mod compare;
+mod bounded;
 mod by_hand;
 mod demo;
 mod entries;
 mod error;
 mod jobs;
 mod lays;
+mod moves;
+mod needs;
+mod offers;
 mod opened;
 mod orders;
 mod pieces;
 mod planned;
 mod quote;
 mod recent;
+mod rename;
+mod reserve;
+mod shelf;
 mod stones;
 mod ways;
+mod tables;
+mod weigh;
 mod workshop;
 
 pub use approval::{ApprovalState, NewYes, Withdrawn, Yes};
@@ -57,13 +72,19 @@ pub use by_hand::HandOp;
 pub use entries::{detail, label, new_entry};
 pub use error::DeskError;
 pub use jobs::{Comparing, Job, Laying, Planning, Progress};
+pub use moves::{MoveSort, StonesMoved};
+pub use offers::Offer;
 pub use opened::Opened;
 pub use orders::{Bundle, NewOrder};
 pub use pieces::PieceAsked;
 pub use planned::Tries;
 pub use quote::{Quote, QuoteWords, QuotedPiece};
+pub use reserve::{OneLot, Wanted};
+pub use shelf::{KnownStone, Shelf, ShelfAsked, ShelfBy, ShelfLot, ShelfStone};
 pub use stones::{NewStone, StoneToPick, quoted};
+pub use tables::CountedRow;
 pub use ways::{LAID, Laid, Way};
+pub use weigh::{Weighed, WeighedCount, WeighedSample, weigh};
 
 use app::laying::LaidPiece;
 use app::order::Order;
@@ -82,6 +103,7 @@ pub struct Desk {
     clock: Arc<dyn Clock>,
     zone: TimeZone,
     lays: Lays,
+    counted: needs::Counted,
     orders: Recent<RevisionId, Arc<Order>>,
     plans: Recent<planned::PlanKey, Arc<Plan>>,
     layings: Jobs<LaidPiece>,
@@ -112,14 +134,15 @@ impl Desk {
             clock,
             zone,
             lays: Lays::default(),
+            counted: needs::Counted::default(),
             orders: Recent::of(MOST_ORDERS),
             plans: Recent::of(MOST_PLANS),
             layings: Jobs::default(),
             plannings: Jobs::default(),
             comparings: Jobs::default(),
-            hashes: Recent::new(MOST_HASHES),
-            tried: Recent::new(MOST_ORDERS),
-            comparisons: Recent::new(MOST_COMPARISONS),
+            hashes: Recent::of(MOST_HASHES),
+            tried: Recent::of(MOST_ORDERS),
+            comparisons: Recent::of(MOST_COMPARISONS),
         };
         desk.workshop()?;
         Ok(desk)

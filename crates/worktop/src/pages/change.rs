@@ -4,10 +4,10 @@
 //! button `do` adds, copies, moves or takes out an entry. With script the same is sent field by
 //! field, and answered with the new revision.
 
-use crate::pages::{go, order, own_path, piece, plan, wants_json, workshop};
+use crate::pages::{go, order, own_path, piece, plan, shelf, wants_json, workshop};
 use crate::problem::Problem;
 use crate::state::{State, Told};
-use crate::view::{Shell, Typed};
+use crate::view::{Shell, Typed, decoded};
 use app::edit::{Change, Path as Key, Sheet};
 use axum::extract::{Path, State as Ask};
 use axum::http::{HeaderMap, StatusCode};
@@ -206,6 +206,7 @@ async fn again(
             plan::again(state, shell, id, part, &typed).await?
         }
         ["workshop", part] => workshop::render(state, shell, part, &typed).await?,
+        ["shelf", "stones", name] => shelf::render(state, shell, &decoded(name), &typed).await?,
         _ => return Err(problem),
     };
     Ok((StatusCode::UNPROCESSABLE_ENTITY, shown).into_response())

@@ -55,9 +55,17 @@ pub(super) async fn bring(Ask(state): Ask<State>, form: Multipart) -> Result<Res
         Problem::unfit(format!("`{name}` is no text")).hint("an order is a TOML file in UTF-8")
     })?;
     let bundle = Bundle { text, files: others };
-    let opened = state.at_desk(move |desk| desk.import(&bundle)).await?;
-    state.tell(Told::Order(opened.document.id.0));
-    Ok(go(&format!("/orders/{}", opened.document.id), "The order is brought in."))
+    let (opened, offers) = state
+        .at_desk(move |desk| {
+            let opened = desk.import(&bundle)?;
+            let offers = !desk.offer(&opened)?.is_empty();
+            Ok::<_, DeskError>((opened, offers))
+        })
+        .await?;
+    let id = opened.document.id;
+    state.tell(Told::Order(id.0));
+    let to = if offers { format!("/orders/{id}/offer") } else { format!("/orders/{id}") };
+    Ok(go(&to, "The order is brought in."))
 }
 
 /// `GET /orders/{order}/document`: the document alone, or in a ZIP with the files that it names.

@@ -9,9 +9,13 @@ mod help;
 mod look;
 mod order;
 mod orders;
+mod offer;
 mod piece;
 mod plan;
 mod quote;
+mod reserve;
+mod share;
+mod shelf;
 mod workshop;
 
 use crate::problem::Problem;
@@ -66,6 +70,14 @@ pub(crate) fn router() -> Router<State> {
         .route("/orders/{order}/quote/yes", post(quote::say_yes))
         .route("/orders/{order}/quote/withdraw", post(quote::withdraw))
         .route("/orders/{order}/quote/words", post(quote::words))
+        .route("/orders/{order}/offer", get(offer::page).post(offer::take))
+        .route("/orders/{order}/refresh", post(offer::refresh))
+        .route("/orders/{order}/reserve", get(reserve::page))
+        .route("/share", get(share::page))
+        .route("/share/code", post(share::turn))
+        .route("/share/devices/{device}/out", post(share::shut_out))
+        .route("/pair", get(share::ask).post(share::pair))
+        .merge(shelf::router())
         .route("/workshop", get(workshop::page))
         .route("/workshop/{part}", get(workshop::part))
         .route("/demo", post(orders::demo))

@@ -58,6 +58,7 @@ pub(super) async fn render(
         div.order-head { h1 { "Workshop" } (order::back_and_forth(&opened)) }
         nav.ways aria-label="Workshop" {
             @for p in PARTS { a href={ "/workshop/" (p.name) } aria-current=[(p.name == part.name).then_some("page")] { (p.title) } }
+            a href="/share" { "Other devices" }
         }
         (form.summary())
         form.card.narrow method="post" action={ "/orders/" (opened.document.id) "/change" } data-module="change" {

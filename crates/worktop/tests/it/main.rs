@@ -4,6 +4,9 @@ mod compare;
 mod orders;
 mod plan;
 mod quote;
+mod offers;
+mod shelf;
+mod sharing;
 
 use axum::body::Body;
 use axum::http::{Request, Response, StatusCode, header};
