@@ -19,9 +19,12 @@
 //! | lays | [`Desk::lay`], [`Desk::lay_all`], [`Board`] |
 //! | plans | [`Desk::plan`], [`Desk::plan_with`], [`Tries`] |
 //! | long work, watched | [`Desk::begin_lay`], [`Desk::begin_plan`], [`Job`], [`Progress`] |
+//! | setting at the bench | [`bench`], [`Desk::begin_setting`], [`Desk::at_bench`], [`Desk::press`] |
+//! | the maker's own rates | [`rates`], [`Desk::rates`] |
 //! | the order to begin with | [`Desk::show_demo`], [`Desk::remove_demo`] |
 //! | what goes wrong | [`DeskError`] |
 
+pub mod bench;
 mod board;
 mod demo;
 mod entries;
@@ -32,6 +35,7 @@ mod opened;
 mod orders;
 mod pieces;
 mod planned;
+pub mod rates;
 mod recent;
 mod stones;
 mod workshop;
@@ -46,6 +50,7 @@ pub use pieces::PieceAsked;
 pub use planned::Tries;
 pub use stones::{NewStone, StoneToPick, quoted};
 
+use crate::bench::Benches;
 use app::laying::LaidPiece;
 use app::order::Order;
 use app::plan::Plan;
@@ -66,6 +71,8 @@ pub struct Desk {
     plans: Recent<planned::PlanKey, Arc<Plan>>,
     layings: Jobs<LaidPiece>,
     plannings: Jobs<Plan>,
+    benches: Benches,
+    own_rates: rates::Memo,
 }
 
 /// So many opened orders are kept.
@@ -88,6 +95,8 @@ impl Desk {
             plans: Recent::new(MOST_PLANS),
             layings: Jobs::default(),
             plannings: Jobs::default(),
+            benches: Benches::default(),
+            own_rates: rates::Memo::default(),
         };
         desk.workshop()?;
         Ok(desk)
