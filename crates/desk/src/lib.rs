@@ -20,6 +20,7 @@
 //! | plans | [`Desk::plan`], [`Desk::plan_with`], [`Tries`] |
 //! | long work, watched | [`Desk::begin_lay`], [`Desk::begin_plan`], [`Job`], [`Progress`] |
 //! | setting at the bench | [`bench`], [`Desk::begin_setting`], [`Desk::at_bench`], [`Desk::press`] |
+//! | a stone replaced later | [`repair`], [`Desk::repair_place`], [`Desk::repaired`] |
 //! | the maker's own rates | [`rates`], [`Desk::rates`] |
 //! | the order to begin with | [`Desk::show_demo`], [`Desk::remove_demo`] |
 //! | what goes wrong | [`DeskError`] |
@@ -37,6 +38,7 @@ mod pieces;
 mod planned;
 pub mod rates;
 mod recent;
+pub mod repair;
 mod stones;
 mod workshop;
 
