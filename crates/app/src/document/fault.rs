@@ -19,12 +19,21 @@ pub struct Fault {
     pub hint: Option<String>,
     /// Another place that belongs to it, and why.
     pub other: Option<(Range<usize>, String)>,
+    /// The key that is missing in the table at this place, if that is what is wrong.
+    pub missing: Option<&'static str>,
 }
 
 impl Fault {
     /// A fault with a place and a text, so far without hint.
     pub fn new(place: impl Into<String>, span: Range<usize>, text: impl Into<String>) -> Fault {
-        Fault { place: place.into(), span, text: text.into(), hint: None, other: None }
+        Fault {
+            place: place.into(),
+            span,
+            text: text.into(),
+            hint: None,
+            other: None,
+            missing: None,
+        }
     }
 
     /// With what would be right.

@@ -150,7 +150,10 @@ impl<'a, 'i> Fields<'a, 'i> {
     pub(super) fn need(&mut self, key: &'static str, example: &str) -> Option<Node<'a, 'i>> {
         let node = self.get(key);
         if node.is_none() {
-            self.wrong(format!("`{key}` is missing"), format!("add {example}"));
+            let text = format!("`{key}` is missing");
+            let fault = Fault::new(&self.spot.place, self.spot.span.clone(), text);
+            let fault = fault.with_hint(format!("add {example}"));
+            self.walk.report(Fault { missing: Some(key), ..fault });
         }
         node
     }

@@ -1,6 +1,10 @@
 //! What can be changed, and that it is done wholly or not at all.
 
-use super::path::Path;
+use super::path::{Path, Step};
+use super::work::{Refusal, Work};
+use super::{rename, shape, spell};
+use crate::document::shortened;
+use crate::fields::{self, Sort};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -91,8 +95,67 @@ pub struct EditError {
 /// order is for [`check`](super::check) to say.
 ///
 /// # Errors
-/// The text is no TOML or too long, a path leads nowhere, a value cannot be read.
+/// The text is no TOML or too long, a path leads nowhere, a value or an entry is no TOML.
 pub fn apply(text: &str, changes: &[Change]) -> Result<String, EditError> {
-    let _ = changes;
-    Ok(text.to_owned())
+    let error = |index: usize, path: &Path, refusal: Refusal| EditError {
+        index,
+        path: path.clone(),
+        text: refusal.text,
+        hint: refusal.hint,
+    };
+    let mut work = Work::on(text).map_err(|r| error(0, &Path::root(), r))?;
+    for (index, change) in changes.iter().enumerate() {
+        one(&mut work, change).map_err(|r| error(index, change.path(), r))?;
+    }
+    Ok(work.text)
+}
+
+fn one(work: &mut Work, change: &Change) -> Result<(), Refusal> {
+    match change {
+        Change::Set { path, value } => set(work, path, value),
+        Change::Clear { path } => work.clear(path),
+        Change::Add { path, toml } => work.add(path, toml),
+        Change::Remove { path } => work.remove(path),
+        Change::Copy { path } => work.copy(path),
+        Change::Move { path, to } => work.move_to(path, *to),
+        Change::Rename { path, name } => rename::rename(work, path, name),
+    }
+}
+
+fn set(work: &mut Work, path: &Path, value: &str) -> Result<(), Refusal> {
+    let Some(field) = fields::at(path) else {
+        let text = format!("there is no key `{path}`");
+        return Err(Refusal::new(text, "it is not one that a document has"));
+    };
+    if value.trim().is_empty() {
+        return work.clear(path);
+    }
+    // What a form sends back as it was shown is left as it was written.
+    if work.shown(path).is_some_and(|shown| shown == value.trim()) {
+        return Ok(());
+    }
+    let sort = match (path.steps.last(), field.sort) {
+        (Some(Step::Number(_)), Sort::List(each)) => *each,
+        (Some(Step::Number(_)), Sort::Place) => Sort::Length,
+        (Some(Step::Number(_)), Sort::Corners) => corner_step(path),
+        (_, sort) => sort,
+    };
+    if matches!(sort, Sort::Table | Sort::Tables) && !spell::is_value(value.trim()) {
+        let text = format!("not a table or list: `{}`", shortened(value));
+        return Err(Refusal::new(text, "write it in braces or brackets, as in the document"));
+    }
+    let toml = match sort {
+        Sort::Table | Sort::Tables => value.trim().to_owned(),
+        sort => spell::spelt(value, sort),
+    };
+    if matches!(path.steps.last(), Some(Step::Key(key)) if key == "shape" || key == "file") {
+        return shape::set(work, path, &toml);
+    }
+    work.put(path, &toml)
+}
+
+/// `points.2` is a corner, `points.2.1` a length of it.
+fn corner_step(path: &Path) -> Sort {
+    let n_numbers = path.steps.iter().rev().take_while(|s| matches!(s, Step::Number(_))).count();
+    if n_numbers == 1 { Sort::Place } else { Sort::Length }
 }

@@ -13,10 +13,19 @@
 
 mod change;
 mod faults;
-mod path;
-mod sheet;
+pub(crate) mod layout;
+mod lists;
+pub(crate) mod path;
+mod rename;
+mod shape;
+pub(crate) mod sheet;
+pub(crate) mod spell;
+pub(crate) mod tree;
+pub(crate) mod work;
+mod zone;
 
 pub use change::{Change, EditError, apply};
 pub use faults::{FieldFault, check, field_faults};
 pub use path::{Path, PathError, Step};
+pub(crate) use shape::outline;
 pub use sheet::Sheet;

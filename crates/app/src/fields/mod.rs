@@ -10,7 +10,12 @@
 //! | how a value is typed | [`Sort`], [`Choice`] |
 //! | when a key belongs | [`Field::belongs`], [`When`] |
 
-use crate::edit::Path;
+mod laying;
+mod piece;
+mod terms;
+mod words;
+
+use crate::edit::{Path, Step};
 use serde::Serialize;
 
 /// A table of the document, wherever it stands.
@@ -37,10 +42,8 @@ pub enum Table {
     Hole,
     /// `[[piece.zone]]`.
     Zone,
-    /// `where` as a band: `{ band, of }`.
-    Band,
-    /// `where` as an outline at a place.
-    Place,
+    /// `where` as a band, `{ band, of }`, or as an outline at a place.
+    Where,
     /// `[workshop]`.
     Workshop,
     /// `loss` with what it is worth: `{ rate, trust }`.
@@ -82,8 +85,6 @@ pub struct Choice {
 pub enum Sort {
     /// A name of its own.
     Name,
-    /// Any text in quotes.
-    Text,
     /// The name of a file.
     File,
     /// A length; a bare number is mm.
@@ -95,7 +96,7 @@ pub enum Sort {
     /// An angle; a bare number is degrees.
     Angle,
     /// An edge's word or an angle.
-    Along,
+    Along(&'static [Choice]),
     /// A length, or so many rows: `2 rows`.
     BandWidth,
     /// A whole number.
@@ -130,6 +131,8 @@ pub enum Sort {
     StoneSize,
     /// Three letters of ISO 4217.
     Currency,
+    /// A name of the order or of a lot: any text.
+    Text,
     /// The name of a kind.
     Kind,
     /// The name of a mix.
@@ -140,7 +143,7 @@ pub enum Sort {
     Adhesive,
     /// The name of a piece.
     Piece,
-    /// A list of values, one of them given.
+    /// A list of values.
     List(&'static Sort),
     /// A table of its own: [`Field::table`] says which.
     Table,
@@ -153,16 +156,13 @@ pub enum Sort {
 pub struct When {
     /// The other key.
     pub key: &'static str,
-    /// Its values. An empty word stands for "left out", unless the other key has a usual value:
-    /// that stands then.
+    /// Its values; an empty one stands for "left out", `*` for any value.
     pub is: &'static [&'static str],
 }
 
 /// One key of a table.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub struct Field {
-    /// Its table.
-    pub of: Table,
     /// The key.
     pub key: &'static str,
     /// What a form calls it.
@@ -188,12 +188,55 @@ pub struct Field {
 impl Table {
     /// Its keys, in the order in which a maker would write them.
     pub fn fields(self) -> &'static [Field] {
-        &[]
+        match self {
+            Table::Order => laying::ORDER,
+            Table::Kind => laying::KIND,
+            Table::Measured => laying::MEASURED,
+            Table::Heap => laying::HEAP,
+            Table::Mix => laying::MIX,
+            Table::Part => laying::PART,
+            Table::Piece => piece::PIECE,
+            Table::Blank => piece::BLANK,
+            Table::Hole => piece::HOLE,
+            Table::Zone => piece::ZONE,
+            Table::Where => piece::WHERE,
+            Table::Workshop => terms::WORKSHOP,
+            Table::Loss => terms::LOSS,
+            Table::Log => terms::LOG,
+            Table::Stock => terms::STOCK,
+            Table::Supplier => terms::SUPPLIER,
+            Table::Offer => terms::OFFER,
+            Table::Break => terms::BREAK,
+            Table::Adhesive => terms::ADHESIVE,
+            Table::Price => terms::PRICE,
+            Table::Fee => terms::FEE,
+            Table::Kit => terms::KIT,
+            Table::Bag => terms::BAG,
+        }
     }
 
     /// One of its keys.
     pub fn field(self, key: &str) -> Option<&'static Field> {
         self.fields().iter().find(|f| f.key == key)
+    }
+
+    /// Whether a new one is written below a header of its own, `[[kind]]`, and not in braces.
+    pub fn headed(self) -> bool {
+        use Table::{Adhesive, Bag, Kind, Kit, Log, Mix, Piece, Price, Stock, Supplier, Workshop};
+        matches!(
+            self,
+            Kind | Mix
+                | Piece
+                | Table::Zone
+                | Workshop
+                | Log
+                | Stock
+                | Supplier
+                | Adhesive
+                | Price
+                | Kit
+                | Bag
+        )
     }
 }
 
@@ -201,20 +244,111 @@ impl Field {
     /// Whether it belongs into a table with these values. `value` gives the value of another key as
     /// a form shows it, `None` if it is left out.
     pub fn belongs(&self, value: impl Fn(&str) -> Option<String>) -> bool {
-        let _ = value;
-        true
+        self.when.iter().all(|when| {
+            let value = value(when.key).unwrap_or_default();
+            when.is.iter().any(|is| *is == value || (*is == "*" && !value.is_empty()))
+        })
+    }
+
+    /// The words to choose from, if it is a choice.
+    pub fn choices(&self) -> &'static [Choice] {
+        match self.sort {
+            Sort::Choice(choices) | Sort::Along(choices) => choices,
+            Sort::List(Sort::Choice(choices)) => choices,
+            _ => &[],
+        }
+    }
+
+    /// As it is written down most often; the rest is added by the functions below.
+    const fn new(
+        key: &'static str,
+        sort: Sort,
+        label: &'static str,
+        help: &'static str,
+        example: &'static str,
+    ) -> Field {
+        Field {
+            key,
+            label,
+            help,
+            sort,
+            table: None,
+            needed: false,
+            usual: "",
+            unusual: false,
+            when: &[],
+            example,
+        }
+    }
+
+    const fn needed(self) -> Field {
+        Field { needed: true, ..self }
+    }
+
+    const fn usual(self, usual: &'static str) -> Field {
+        Field { usual, ..self }
+    }
+
+    const fn unusual(self) -> Field {
+        Field { unusual: true, ..self }
+    }
+
+    const fn when(self, when: &'static [When]) -> Field {
+        Field { when, ..self }
+    }
+
+    const fn of(self, table: Table) -> Field {
+        Field { table: Some(table), ..self }
     }
 }
 
+/// Where a path leads.
+enum Place {
+    Table(Table),
+    /// A field, or an entry of its list of values.
+    Field(&'static Field),
+}
+
+fn place(path: &Path) -> Option<Place> {
+    let mut place = Place::Table(Table::Order);
+    for step in &path.steps {
+        place = match (place, step) {
+            (Place::Table(table), Step::Key(key)) => Place::Field(table.field(key)?),
+            (Place::Field(field), Step::Key(key)) if field.sort != Sort::Tables => {
+                // A mix written in place is a list of parts, not a part.
+                if matches!(field.sort, Sort::KindOrMix) {
+                    return None;
+                }
+                Place::Field(field.table?.field(key)?)
+            }
+            (Place::Field(field), Step::Number(_)) => match (field.sort, field.table) {
+                (Sort::Tables | Sort::KindOrMix, Some(table)) => Place::Table(table),
+                (Sort::List(_) | Sort::Place | Sort::Corners, _) => Place::Field(field),
+                _ => return None,
+            },
+            _ => return None,
+        };
+    }
+    Some(place)
+}
+
 /// The key that a path leads to; for an entry of a list of values that of the list. `None` if it
-/// leads to a table, an entry of a list of tables, or nowhere.
+/// leads to an entry of a list of tables, or nowhere.
 pub fn at(path: &Path) -> Option<&'static Field> {
-    let _ = path;
-    None
+    match place(path)? {
+        Place::Field(field) => Some(field),
+        Place::Table(_) => None,
+    }
 }
 
 /// The table that a path leads to, whether the document has it or not: `piece.3.zone.1` is a zone.
 pub fn table_at(path: &Path) -> Option<Table> {
-    let _ = path;
-    None
+    match place(path)? {
+        Place::Table(table) => Some(table),
+        Place::Field(field) if field.sort == Sort::Tables || field.sort == Sort::KindOrMix => None,
+        Place::Field(field) => field.table,
+    }
 }
+
+#[cfg(test)]
+mod tests;

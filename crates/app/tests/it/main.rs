@@ -4,6 +4,7 @@
 
 mod bad;
 mod demo_lays;
+mod edits;
 mod pieces;
 mod plan;
 mod properties;
