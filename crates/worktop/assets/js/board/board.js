@@ -112,10 +112,11 @@ export class Board extends EventTarget {
   }
 
   /**
-   * Ring these stones as chosen.
+   * Ring these stones as chosen. The same set again changes nothing.
    * @param {ReadonlySet<number>} indices
    */
   choose(indices) {
+    if (indices === this.#chosen) return;
     this.#chosen = indices;
     this.#sendFlags();
   }

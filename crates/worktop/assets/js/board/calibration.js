@@ -69,7 +69,7 @@ export function calibrationFrom(card_px, pixel_ratio, day) {
  * @param {number} pixel_ratio
  */
 export function calibrationNote(calibration, pixel_ratio) {
-  if (!calibration) return 'screen not measured yet: true size may be off by a fifth';
+  if (!calibration) return 'screen not measured yet: true size is a guess';
   const measured = `measured with a bank card on ${calibration.day}`;
   const same = Math.abs(calibration.pixel_ratio / pixel_ratio - 1) < 0.01;
   return same ? measured : `${measured} at another zoom; measure again if this is another screen`;

@@ -2,6 +2,7 @@
 // and the chosen ones. Knows stones and places, no screen: pointer, touch and keys all end here.
 /** @import { BoardData, HandOp, PagePoint, Stones, Tool } from '../types.d.ts' */
 import { neighbour, nearest, overlapped, stoneAt } from './near.js';
+import { indexOf, placeKey } from './stones.js';
 
 /**
  * What came of an act: changes to send, and what to tell (a word of `words.js` and its values).
@@ -28,7 +29,7 @@ export class Hand {
   at = undefined;
   /** @type {{ stone: number, x: number, y: number } | undefined} */
   carried = undefined;
-  /** @type {Set<number>} */
+  /** A new set at each change, so that whoever draws it sees that it has changed. @type {ReadonlySet<number>} */
   chosen = new Set();
 
   /**
@@ -46,14 +47,7 @@ export class Hand {
    * @param {Stones} stones
    */
   rebind(data, stones) {
-    const old = this.stones;
-    const index = new Map();
-    for (let i = 0; i < stones.n; i++) index.set(key(stones, i), i);
-    this.chosen = new Set([...this.chosen].flatMap((i) => index.get(key(old, i)) ?? []));
-    if (this.carried) {
-      const stone = index.get(key(old, this.carried.stone));
-      this.carried = stone === undefined ? undefined : { ...this.carried, stone };
-    }
+    if (this.carried || this.chosen.size > 0) this.#follow(stones);
     this.data = data;
     this.stones = stones;
     this.kind = Math.min(this.kind, Math.max(0, data.kinds.length - 1));
@@ -166,10 +160,7 @@ export class Hand {
       this.carried = undefined;
       return { tell: { word: 'given_up' } };
     }
-    if (this.chosen.size > 0) {
-      this.chosen.clear();
-      return { tell: { word: 'chosen', n: 0 } };
-    }
+    if (this.chosen.size > 0) return this.letGo();
     if (this.tool !== 'add') {
       this.cursor = -1;
       this.at = undefined;
@@ -218,7 +209,8 @@ export class Hand {
    */
   takeAway(stones) {
     const ops = [...stones].map((i) => ({ clear: pair(this.#placeOf(i)) }));
-    this.chosen.clear();
+    if (ops.length === 0) return { tell: { word: 'no_stone' } };
+    this.chosen = new Set();
     return { ops, tell: { word: 'changed', n: ops.length } };
   }
 
@@ -241,9 +233,16 @@ export class Hand {
    */
   choose(stones) {
     const [only] = stones;
-    if (stones.length === 1 && only !== undefined && this.chosen.has(only)) this.chosen.delete(only);
-    else for (const i of stones) this.chosen.add(i);
-    return { tell: { word: 'chosen', n: this.chosen.size } };
+    const chosen = new Set([...this.chosen, ...stones]);
+    if (stones.length === 1 && only !== undefined && this.chosen.has(only)) chosen.delete(only);
+    this.chosen = chosen;
+    return { tell: { word: 'chosen', n: chosen.size } };
+  }
+
+  /** No stone is chosen any more. @returns {Outcome} */
+  letGo() {
+    this.chosen = new Set();
+    return { tell: { word: 'chosen', n: 0 } };
   }
 
   /** The stone that the carried or new stone would overlap, or -1. */
@@ -276,6 +275,17 @@ export class Hand {
     return { ops: [op], tell: { word: 'changed', n: 1 } };
   }
 
+  /** Find what is chosen and carried again among other stones. @param {Stones} stones */
+  #follow(stones) {
+    const old = this.stones;
+    const index = indexOf(stones);
+    const again = (/** @type {number} */ i) => index.get(placeKey(old.x[i] ?? 0, old.y[i] ?? 0));
+    this.chosen = new Set([...this.chosen].flatMap((i) => again(i) ?? []));
+    if (!this.carried) return;
+    const stone = again(this.carried.stone);
+    this.carried = stone === undefined ? undefined : { ...this.carried, stone };
+  }
+
   /** @param {PagePoint} at @returns {Tell} */
   #spotTell(at) {
     const stone = this.overlap();
@@ -302,11 +312,6 @@ export class Hand {
   #kindOf(i) {
     return this.data.kinds[this.stones.kind[i] ?? 0]?.name ?? '';
   }
-}
-
-/** @param {Stones} s @param {number} i */
-function key(s, i) {
-  return `${Math.round((s.x[i] ?? 0) * 1e6)},${Math.round((s.y[i] ?? 0) * 1e6)}`;
 }
 
 /** @param {PagePoint} p @returns {PagePoint} */

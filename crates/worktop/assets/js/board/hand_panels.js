@@ -92,10 +92,7 @@ export function severalPanel(piece) {
   const kind = button(WORDS.kind_in_zone, () => piece.command({ name: 'kind' }));
   const recolour = button('', () => piece.perform(hand.recolour(hand.chosen)), { class: 'board-button board-main' });
   const take = button('', () => piece.perform(hand.takeAway(hand.chosen)));
-  const none = button(WORDS.choose_none, () => {
-    hand.chosen.clear();
-    piece.perform({ tell: { word: 'chosen', n: 0 } });
-  });
+  const none = button(WORDS.choose_none, () => piece.perform(hand.letGo()));
   const show = () => {
     const n = hand.chosen.size;
     row.disabled = kind.disabled = hand.cursor < 0;

@@ -5,7 +5,9 @@
 import { barLength_mm } from './view.js';
 
 /** The blank's rim of shade: width in px and strength. Ours, by eye. */
-const SHADE = /** @type {const} */ ([[14, 0.035], [9, 0.05], [4.5, 0.08], [1.5, 0.25]]);
+const SHADE = /** @type {const} */ ([
+  [18, 0.012], [15.5, 0.014], [13, 0.016], [10.5, 0.02], [8, 0.026], [5.5, 0.04], [3.5, 0.07], [1.5, 0.16],
+]);
 
 /**
  * @param {CanvasRenderingContext2D} ctx

@@ -76,7 +76,9 @@ function furnish(piece, stage, work) {
   });
   const tell = () => {
     const is_true = Math.abs(piece.board.view.scale / true_size.scale() - 1) < 1e-6;
-    measured.textContent = `${is_true ? 'true size' : `${zoomWords(piece.board.view.scale / true_size.scale())} true size`} · ${true_size.note()}`;
+    const size = is_true ? WORDS.true_size_now : zoomWords(piece.board.view.scale / true_size.scale());
+    const text = `${size} · ${true_size.note()}`;
+    if (measured.textContent !== text) measured.textContent = text;
   };
   piece.true_scale = () => true_size.scale();
   piece.board.addEventListener('view', tell);
@@ -93,7 +95,7 @@ function furnish(piece, stage, work) {
 
 /** @param {number} times */
 function zoomWords(times) {
-  return times >= 1 ? `${times.toFixed(times < 10 ? 1 : 0)} ×` : `1/${(1 / times).toFixed(1)} of`;
+  return `${Number(times.toPrecision(2))} × ${WORDS.true_size_now}`;
 }
 
 /**

@@ -1,5 +1,5 @@
-// Which stone is here, which lies that way: plain scans of the columns. At 100,000 stones one scan
-// takes about 0.2 ms, less than keeping an index up to date would.
+// Which stone is here, which lies that way: plain scans of the columns, once for a tap or a key. At
+// 100,000 stones a scan takes half a millisecond (10 ms the first time); an index would cost more.
 /** @import { PageBox, PagePoint, Stones } from '../types.d.ts' */
 
 /**

@@ -51,7 +51,7 @@ export function viewBar(piece) {
     made.append(icon(ICONS[name]));
     return made;
   });
-  return make('div', { class: 'board-bar', role: 'group', 'aria-label': 'View' }, ...buttons);
+  return make('div', { class: 'board-bar', role: 'group', 'aria-label': WORDS.view }, ...buttons);
 }
 
 /** @param {PieceBoard} piece */
@@ -84,7 +84,10 @@ function tiltButton(piece) {
   const orientation = /** @type {{ requestPermission?: () => Promise<string> } | undefined} */ (
     /** @type {unknown} */ (globalThis.DeviceOrientationEvent));
   if (!orientation?.requestPermission) return [];
-  const ask = () => void orientation.requestPermission?.().then((answer) => piece.say(answer), () => piece.say('denied'));
+  const ask = () => void orientation.requestPermission?.().then(
+    (answer) => piece.say(answer === 'granted' ? WORDS.tilt_on : WORDS.tilt_off),
+    () => piece.say(WORDS.tilt_off),
+  );
   return [button(WORDS.tilt, ask)];
 }
 

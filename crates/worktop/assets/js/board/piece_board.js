@@ -3,14 +3,14 @@
 /** @import { BoardData, HandOp, PagePoint, ScreenPoint, Tool } from '../types.d.ts' */
 /** @import { Outcome } from './hand.js' */
 /** @import { Command } from './keys.js' */
-/** @import { Drag } from './gestures.js' */
 import { Board } from './board.js';
 import { paintCursor } from './cursor.js';
 import { Gestures } from './gestures.js';
 import { Hand } from './hand.js';
 import { commandOf } from './keys.js';
-import { kindInZone, nearest, wholeRow, within } from './near.js';
+import { kindInZone, nearest, wholeRow } from './near.js';
 import { Pending } from './pending.js';
+import { pointerOwner } from './pointer.js';
 import { sentence } from './say.js';
 import { readSetting } from './settings.js';
 import { stonesAfter } from './stones.js';
@@ -54,7 +54,7 @@ export class PieceBoard extends EventTarget {
     const canvas = this.board.stage.top;
     canvas.addEventListener('keydown', (e) => this.#key(e), { signal });
     for (const name of ['focus', 'blur']) canvas.addEventListener(name, () => this.board.wake(), { signal });
-    new Gestures(canvas, this.#pointer(), signal);
+    new Gestures(canvas, pointerOwner(this), signal);
   }
 
   /**
@@ -129,7 +129,6 @@ export class PieceBoard extends EventTarget {
 
   giveUp() {
     this.#restoreCarried();
-    this.frame = undefined;
     this.perform(this.hand.giveUp());
   }
 
@@ -147,7 +146,7 @@ export class PieceBoard extends EventTarget {
   /** @param {PagePoint} at */
   goToPlace(at) {
     this.perform(this.hand.goToPlace(at));
-    this.#showCarried();
+    this.showCarried();
     this.board.look((view) => view.follow(at, FOLLOW_PX));
   }
 
@@ -171,7 +170,8 @@ export class PieceBoard extends EventTarget {
     const command = commandOf(e, readSetting('single_keys'));
     if (!command) return;
     e.preventDefault();
-    this.command(command);
+    // A key held down walks and nudges; it does not set one stone after another.
+    if (!e.repeat || command.name === 'arrow') this.command(command);
   }
 
   #act() {
@@ -180,7 +180,7 @@ export class PieceBoard extends EventTarget {
       this.#go(nearest(hand.stones, this.board.view.pageOf(this.#middle())));
     } else {
       this.perform(hand.act());
-      this.#showCarried();
+      this.showCarried();
     }
   }
 
@@ -196,7 +196,7 @@ export class PieceBoard extends EventTarget {
       return this.board.look((view) => view.pan(-dx * step, -dy * step));
     }
     this.perform(outcome);
-    this.#showCarried();
+    this.showCarried();
     const at = this.hand.carried ?? this.hand.at;
     if (at) this.board.look((view) => view.follow(at, FOLLOW_PX));
   }
@@ -206,74 +206,6 @@ export class PieceBoard extends EventTarget {
     this.perform(this.hand.goTo(stone));
     const { at } = this.hand;
     if (at) this.board.look((view) => view.follow(at, FOLLOW_PX));
-  }
-
-  /** @returns {import('./gestures.js').Owner} */
-  #pointer() {
-    const { board, hand } = this;
-    const coarse = (/** @type {PointerEvent} */ e) => e.pointerType !== 'mouse';
-    return {
-      press: (at, e) => this.#dragFrom(board.stoneAt(at, coarse(e)), e.shiftKey),
-      pan: (right, down) => board.look((view) => view.pan(right, down)),
-      zoom: (factor, at) => board.look((view) => view.zoom(factor, at)),
-      hover: (at) => board.glint.pointAt(at.left / board.view.width_px, at.top / board.view.height_px),
-      drag: (drag, from, to) => this.#drag(drag, from, to),
-      drop: (drag, from, to) => this.#drop(drag, from, to),
-      cancel: () => this.giveUp(),
-      tap: (at, e) => {
-        this.perform(hand.tap(board.view.pageOf(at), board.stoneAt(at, coarse(e)), e.shiftKey));
-      },
-    };
-  }
-
-  /**
-   * @param {number} stone
-   * @param {boolean} shift
-   * @returns {Drag}
-   */
-  #dragFrom(stone, shift) {
-    if (shift || (this.hand.choosing && this.hand.tool === 'look')) return 'frame';
-    if (this.hand.tool !== 'move' || stone < 0 || this.hand.carried) return 'pan';
-    this.#grasped = stone;
-    return 'carry';
-  }
-
-  #grasped = -1;
-
-  /**
-   * @param {Drag} drag
-   * @param {ScreenPoint} from
-   * @param {ScreenPoint} to
-   */
-  #drag(drag, from, to) {
-    if (drag === 'frame') this.frame = { from, to };
-    else {
-      if (!this.hand.carried) this.perform(this.hand.pickUp(this.#grasped));
-      const { view } = this.board;
-      const { x = [], y = [] } = this.hand.stones;
-      this.hand.carry({
-        x: (x[this.#grasped] ?? 0) + (to.left - from.left) / view.scale,
-        y: (y[this.#grasped] ?? 0) + (to.top - from.top) / view.scale,
-      });
-      this.#showCarried();
-    }
-    this.board.wake();
-  }
-
-  /**
-   * @param {Drag} drag
-   * @param {ScreenPoint} from
-   * @param {ScreenPoint} to
-   */
-  #drop(drag, from, to) {
-    this.#drag(drag, from, to);
-    if (drag === 'carry' && this.hand.carried) return this.perform(this.hand.putDown(this.hand.carried));
-    const [a, b] = [this.board.view.pageOf(from), this.board.view.pageOf(to)];
-    this.frame = undefined;
-    const box = {
-      x: Math.min(a.x, b.x), y: Math.min(a.y, b.y), width: Math.abs(a.x - b.x), height: Math.abs(a.y - b.y),
-    };
-    this.perform(this.hand.choose(within(this.hand.stones, box)));
   }
 
   /** @param {HandOp[]} ops */
@@ -287,11 +219,12 @@ export class PieceBoard extends EventTarget {
     const stones = stonesAfter(this.data, this.#pending.ops());
     this.hand.rebind(this.data, stones);
     this.board.setData(this.data, stones);
-    this.#showCarried();
+    this.showCarried();
     this.#changed();
   }
 
-  #showCarried() {
+  /** Draw the stone in hand where the hand is. */
+  showCarried() {
     const { carried } = this.hand;
     if (carried) this.board.drawStoneAt(carried.stone, carried.x, carried.y);
   }

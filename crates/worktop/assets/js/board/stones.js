@@ -1,9 +1,6 @@
 // The server's columns as typed arrays, and the changes that wait for an answer worked into them.
 /** @import { BoardData, HandOp, Stones } from '../types.d.ts' */
 
-/** Two places closer than this, mm, are the same: the lay rounds to 1e-9 mm. */
-const SAME_MM = 1e-6;
-
 /**
  * @param {BoardData} data
  * @returns {Stones}
@@ -29,106 +26,96 @@ export function stonesOf(data) {
 
 /**
  * The stones as they will be once these changes are in: at once on the board, before the server
- * has laid anew. A stone that a change touches is `waiting`.
+ * has laid anew. A stone that a change touches is `waiting`. Takes the time of one pass, however
+ * many the changes are.
  * @param {BoardData} data
  * @param {readonly HandOp[]} ops
  * @returns {Stones}
  */
 export function stonesAfter(data, ops) {
-  let stones = stonesOf(data);
-  for (const op of ops) stones = after(stones, data, op);
-  return stones;
+  const before = stonesOf(data);
+  if (ops.length === 0) return before;
+  const stones = withRoom(before, ops.filter((op) => 'set' in op).length);
+  stones.n = before.n;
+  const index = indexOf(before);
+  const gone = new Set();
+  for (const op of ops) {
+    if ('clear' in op) {
+      const i = index.get(placeKey(...op.clear));
+      if (i !== undefined) gone.add(i);
+      index.delete(placeKey(...op.clear));
+    } else setOrRecolour(stones, data, op, index);
+  }
+  return mapColumns(stones, stones.n - gone.size, (column) => (
+    /** @type {typeof column} */ (column.filter((_, i) => i < stones.n && !gone.has(i)))));
 }
 
 /**
+ * Where each stone is found by its place.
  * @param {Stones} stones
- * @param {BoardData} data
- * @param {HandOp} op
- * @returns {Stones}
+ * @returns {Map<string, number>}
  */
-function after(stones, data, op) {
-  if ('clear' in op) {
-    const i = indexAt(stones, ...op.clear);
-    return i < 0 ? stones : without(stones, i);
-  }
+export function indexOf(stones) {
+  const index = new Map();
+  for (let i = 0; i < stones.n; i++) index.set(placeKey(stones.x[i] ?? 0, stones.y[i] ?? 0), i);
+  return index;
+}
+
+/**
+ * Places that differ by less than a millionth of a millimetre are the same.
+ * @param {number} x mm
+ * @param {number} y mm
+ */
+export function placeKey(x, y) {
+  return `${Math.round(x * 1e6)},${Math.round(y * 1e6)}`;
+}
+
+/**
+ * @param {Stones} stones with room for one more
+ * @param {BoardData} data
+ * @param {Exclude<HandOp, { clear: unknown }>} op
+ * @param {Map<string, number>} index
+ */
+function setOrRecolour(stones, data, op, index) {
   const kind = data.kinds.findIndex((k) => k.name === op.kind);
-  if (kind < 0) return stones;
-  if ('recolour' in op) {
-    const i = indexAt(stones, ...op.recolour);
-    if (i >= 0) setKind(stones, data, i, kind);
-    return stones;
+  if (kind < 0) return;
+  const [x, y] = 'set' in op ? op.set : op.recolour;
+  let i = index.get(placeKey(x, y));
+  if (i === undefined) {
+    if (!('set' in op)) return;
+    i = stones.n++;
+    index.set(placeKey(x, y), i);
+    stones.x[i] = x;
+    stones.y[i] = y;
+    stones.zone[i] = stones.row[i] = -1;
   }
-  let i = indexAt(stones, ...op.set);
-  const grown = i < 0 ? withOneMore(stones, ...op.set) : stones;
-  if (i < 0) i = grown.n - 1;
-  setKind(grown, data, i, kind);
-  grown.by_hand[i] = 1;
-  if (op.turn_deg !== undefined) grown.turn_deg[i] = op.turn_deg;
-  return grown;
-}
-
-/**
- * The stone whose centre is exactly here, or -1.
- * @param {Stones} stones
- * @param {number} x
- * @param {number} y
- */
-export function indexAt(stones, x, y) {
-  for (let i = 0; i < stones.n; i++) {
-    if (Math.abs(num(stones.x, i) - x) < SAME_MM && Math.abs(num(stones.y, i) - y) < SAME_MM) return i;
-  }
-  return -1;
-}
-
-/**
- * @param {Stones} stones
- * @param {BoardData} data
- * @param {number} i
- * @param {number} kind
- */
-function setKind(stones, data, i, kind) {
   stones.kind[i] = kind;
   stones.radius[i] = (data.kinds[kind]?.drawn_mm ?? 0) / 2;
   stones.waiting[i] = 1;
+  if (!('set' in op)) return;
+  stones.by_hand[i] = 1;
+  if (op.turn_deg !== undefined) stones.turn_deg[i] = op.turn_deg;
 }
 
 /**
  * @param {Stones} s
- * @param {number} gone
- * @returns {Stones}
+ * @param {number} more
  */
-function without(s, gone) {
-  /** @template {Float64Array | Float32Array | Int32Array | Uint8Array | Uint32Array} T @param {T} c @returns {T} */
-  const cut = (c) => /** @type {T} */ (c.filter((_, i) => i !== gone));
-  return mapColumns(s, s.n - 1, cut);
-}
-
-/**
- * @param {Stones} s
- * @param {number} x
- * @param {number} y
- * @returns {Stones}
- */
-function withOneMore(s, x, y) {
-  /** @template {Float64Array | Float32Array | Int32Array | Uint8Array | Uint32Array} T @param {T} c @returns {T} */
-  const grow = (c) => {
-    const Column = /** @type {new (n: number) => T} */ (c.constructor);
-    const longer = new Column(c.length + 1);
-    longer.set(c);
+function withRoom(s, more) {
+  return mapColumns(s, s.n, (column) => {
+    const Column = /** @type {new (n: number) => typeof column} */ (column.constructor);
+    const longer = new Column(s.n + more);
+    longer.set(column);
     return longer;
-  };
-  const grown = mapColumns(s, s.n + 1, grow);
-  grown.x[s.n] = x;
-  grown.y[s.n] = y;
-  grown.zone[s.n] = -1;
-  grown.row[s.n] = -1;
-  return grown;
+  });
 }
+
+/** @typedef {Float64Array | Float32Array | Int32Array | Uint8Array | Uint32Array} Column */
 
 /**
  * @param {Stones} s
  * @param {number} n
- * @param {<T extends Float64Array | Float32Array | Int32Array | Uint8Array | Uint32Array>(column: T) => T} f
+ * @param {<T extends Column>(column: T) => T} f
  * @returns {Stones}
  */
 function mapColumns(s, n, f) {
@@ -136,13 +123,4 @@ function mapColumns(s, n, f) {
     n, x: f(s.x), y: f(s.y), turn_deg: f(s.turn_deg), kind: f(s.kind), zone: f(s.zone),
     row: f(s.row), by_hand: f(s.by_hand), waiting: f(s.waiting), place: f(s.place), radius: f(s.radius),
   };
-}
-
-/**
- * @param {ArrayLike<number>} column
- * @param {number} i
- * @returns {number}
- */
-function num(column, i) {
-  return /** @type {number} */ (column[i]);
 }

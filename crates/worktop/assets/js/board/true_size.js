@@ -10,6 +10,8 @@ import { WORDS } from './words.js';
 /** Slider's ends, CSS px: a card on a coarse and on a very fine screen. */
 const LEAST_PX = 200;
 const MOST_PX = 900;
+/** The dialog's own edges, CSS px. */
+const ROOM_BESIDE_PX = 90;
 
 /** What this screen's millimetre is; `changed` is called when it is measured anew. */
 export class TrueSize {
@@ -51,11 +53,14 @@ export function cardDialog(true_size) {
   const slider = make('input', { type: 'range', min: LEAST_PX, max: MOST_PX, step: 0.25, id });
   const figure = make('output', { for: id, class: 'board-figure' });
   const draw = () => {
-    const wide = Number(slider.value);
-    card.style.width = `${wide}px`;
-    card.style.height = `${(wide * CARD_MM.height) / CARD_MM.width}px`;
-    card.style.borderRadius = `${(wide * CARD_MM.corner) / CARD_MM.width}px`;
-    figure.textContent = `${(wide / CARD_MM.width).toFixed(3)} px in a mm`;
+    const long = Number(slider.value);
+    const short = (long * CARD_MM.height) / CARD_MM.width;
+    // On a telephone the card is longer than the screen is wide: then it stands upright.
+    const upright = long > window.innerWidth - ROOM_BESIDE_PX;
+    card.style.width = `${upright ? short : long}px`;
+    card.style.height = `${upright ? long : short}px`;
+    card.style.borderRadius = `${(long * CARD_MM.corner) / CARD_MM.width}px`;
+    figure.textContent = `${(long / CARD_MM.width).toFixed(3)} px in a mm`;
   };
   const nudge = (/** @type {number} */ px) => () => {
     slider.value = String(Number(slider.value) + px);
