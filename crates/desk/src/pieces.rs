@@ -2,7 +2,7 @@
 
 use crate::{Desk, DeskError, Opened};
 use app::adopt::{self, Entry, Present};
-use app::begin::{self, NewBlank, NewPiece};
+use app::begin::{self, NewBlank, NewPiece, Stones};
 use app::edit::{Change, Path, Sheet, apply};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -57,14 +57,22 @@ impl Desk {
         if !wanted.is_empty() {
             text = adopt::take_over(&text, &workshop, &wanted, Present::Keep)?;
         }
+        let stones = {
+            let mixes = sheet(&text)?.names(&Path::root().key("mix"));
+            let of = |name: &String| match mixes.contains(name) {
+                true => Stones::Mix(name.clone()),
+                false => Stones::Kind(name.clone()),
+            };
+            asked.stones.iter().map(of).collect()
+        };
         let new = NewPiece {
             name: free_name(&sheet(&text)?, asked.name.trim()),
             quantity: asked.quantity.unwrap_or(1),
             blank: blank(asked)?,
             arrangement: asked.arrangement.clone(),
-            stones: asked.stones.clone(),
+            stones,
         };
-        let add = Change::Add { path: Path::root().key("piece"), toml: begin::piece(&new) };
+        let add = Change::Add { path: Path::root().key("piece"), toml: begin::piece(&new)? };
         text = apply(&text, &[add])?;
         self.revise(id, from, &text, &format!("piece `{}` added", new.name), None)
     }
@@ -128,7 +136,8 @@ fn blank(asked: &PieceAsked) -> Result<NewBlank, DeskError> {
             "pick a shape and type its width, or drop an outline",
         ));
     };
-    Ok(NewBlank::Shape { shape: shape.to_owned(), height: height.unwrap_or(width), width })
+    let height = height.unwrap_or(width).to_string();
+    Ok(NewBlank::Shape { shape: shape.to_owned(), height, width: width.to_string() })
 }
 
 /// A length as it is typed in a hurry: without a unit it is mm.

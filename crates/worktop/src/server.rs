@@ -1,7 +1,7 @@
 //! Binding, starting, stopping.
 
 use crate::guard::{self, Hosts};
-use crate::state::State;
+use crate::state::{State, Told};
 use crate::{api, assets, pages};
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
@@ -86,5 +86,11 @@ pub async fn serve(
     let address = listener.local_addr().map_err(world)?;
     let state = State::new(desk, Hosts::local(address.port()));
     ready(address);
+    let closing = state.clone();
+    let stop = async move {
+        stop.await;
+        // Listening pages would hold it open.
+        closing.tell(Told::Closing);
+    };
     axum::serve(listener, router(&state)).with_graceful_shutdown(stop).await.map_err(world)
 }

@@ -1,8 +1,10 @@
 //! A file for each screen. A page is a function from a request to HTML; what changes something is a
 //! form that answers with another page.
 
+mod bench;
 mod board;
 mod change;
+mod events;
 mod files;
 mod help;
 mod look;
@@ -52,6 +54,8 @@ pub(crate) fn router() -> Router<State> {
         .route("/help/words", get(help::words))
         .route("/help/cautions", get(help::cautions))
         .route("/help/findings", get(help::findings))
+        .route("/events", get(events::events))
+        .merge(bench::router())
         .fallback(|| async { Problem::missing("page") })
 }
 

@@ -223,7 +223,6 @@ fn options(opened: &Opened, number: usize, form: &Form<'_>, here: &str) -> Marku
 
 /// Stands in for a key that the catalogue does not have; a test holds it to having all of them.
 const MISSING: app::fields::Field = app::fields::Field {
-    of: Table::Zone,
     key: "arrangement",
     label: "Arrangement",
     help: "",
