@@ -5,6 +5,8 @@
 const modules = {
   piece: () => import('./piece.js'),
   bench: () => import('./bench/bench.js'),
+  under: () => import('./bench/under.js'),
+  instep: () => import('./instep.js'),
 };
 
 for (const element of document.querySelectorAll('[data-module]')) {

@@ -126,7 +126,7 @@ fn row_page(at: &AtBench, index: usize, number: usize, stretch: &FrozenStretch, 
     html! {
         div.bench-main {
             figure.bench-picture {
-                div.bench-close-up data-board={ "/bench/" (id) "/board.json" } data-places=(row.places.iter().map(ToString::to_string).collect::<Vec<_>>().join(" ")) {
+                div.bench-close-up data-board={ "/bench/" (id) "/board.json" } data-places=(row.places.iter().map(ToString::to_string).collect::<Vec<_>>().join(" ")) data-set=(set_stones(at, index, number)) {
                     img src=(picture("close")) alt={ (name) " of " (zone) ", close up" };
                 }
                 div.bench-whole { img src=(picture("whole")) alt={ "where it lies on the " (at.setting.piece) }; }
@@ -143,6 +143,14 @@ fn row_page(at: &AtBench, index: usize, number: usize, stretch: &FrozenStretch, 
         }
         (acts(at, "Done"))
     }
+}
+
+/// How many stones are set before this row, in bench order.
+fn set_stones(at: &AtBench, stretch: usize, row: usize) -> usize {
+    let stretches = &at.frozen.stretches;
+    let before = stretches.iter().take(stretch).flat_map(|s| &s.rows);
+    let here = stretches.get(stretch).into_iter().flat_map(|s| s.rows.iter().take(row));
+    before.chain(here).map(|r| r.places.len()).sum()
 }
 
 /// The row to set: its stones in the order of setting, by kind.
