@@ -134,13 +134,17 @@ impl Desk {
 
     /// The hash of one piece's lay, as it stands in the JSON file.
     fn piece_hash(&self, asked: &OrderPiece, watch: &dyn Watch) -> Result<String, DeskError> {
-        self.hashes.get(key(asked), || None, || {
-            let laid = self.lay(asked, watch)?;
-            let file = LayFile::new("", &[(&asked.piece, &laid.lay, asked.quantity)], ENGINE);
-            let file = file.map_err(|e| DeskError::Ours(e.to_string()))?;
-            let first = file.pieces.into_iter().next();
-            first.map(|p| p.hash).ok_or_else(|| DeskError::Ours("a lay has no hash".to_owned()))
-        })
+        self.hashes.get(
+            key(asked),
+            || None,
+            || {
+                let laid = self.lay(asked, watch)?;
+                let file = LayFile::new("", &[(&asked.piece, &laid.lay, asked.quantity)], ENGINE);
+                let file = file.map_err(|e| DeskError::Ours(e.to_string()))?;
+                let first = file.pieces.into_iter().next();
+                first.map(|p| p.hash).ok_or_else(|| DeskError::Ours("a lay has no hash".to_owned()))
+            },
+        )
     }
 
     /// Writes a customer's yes to what stands, as `quote` has it.
@@ -207,8 +211,12 @@ impl Desk {
         let withdrawn = all.iter().find(|a| a.withdraws == Some(all[at].id)).cloned();
         let yes = yes_of(all.swap_remove(at));
         if let Some(by) = withdrawn {
-            let by =
-                Withdrawn { at_ms: by.at_ms, who: by.said.who, how: by.said.how, note: by.said.note };
+            let by = Withdrawn {
+                at_ms: by.at_ms,
+                who: by.said.who,
+                how: by.said.how,
+                note: by.said.note,
+            };
             return Ok(ApprovalState::Withdrawn { yes, by });
         }
         // Where there is no plan any more, its own page says why; the yes is to something else then.
@@ -257,9 +265,8 @@ impl Desk {
 
 /// What differs between the pieces of an order then and now.
 fn differences(then: &Order, now: &Order) -> Vec<String> {
-    let named = |order: &'_ Order, name: &str| {
-        order.pieces.iter().find(|p| p.piece.name == name).cloned()
-    };
+    let named =
+        |order: &'_ Order, name: &str| order.pieces.iter().find(|p| p.piece.name == name).cloned();
     let mut all = vec![];
     for piece in &then.pieces {
         let name = &piece.piece.name;

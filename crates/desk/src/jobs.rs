@@ -129,7 +129,9 @@ impl<T> Jobs<T> {
 
     fn stop(&self, document: DocumentId, number: Option<usize>) {
         let all = locked(&self.0);
-        all.iter().filter(|(k, _)| (k.0, k.1) == (document, number)).for_each(|(_, job)| job.stop());
+        all.iter()
+            .filter(|(k, _)| (k.0, k.1) == (document, number))
+            .for_each(|(_, job)| job.stop());
     }
 
     fn forget(&self, job: &Arc<Job<T>>) {
@@ -174,8 +176,7 @@ impl Desk {
         asked: &CompareAsked,
     ) -> Result<Arc<Comparing>, DeskError> {
         opened.piece(number)?;
-        let key =
-            (opened.document.id, Some(number), opened.revision.id, format!("{asked:?}"));
+        let key = (opened.document.id, Some(number), opened.revision.id, format!("{asked:?}"));
         let (opened, asked) = (opened.clone(), asked.clone());
         self.begin(
             |desk| &desk.comparings,

@@ -30,16 +30,20 @@
 //! | counting on a scale | [`weigh()`], [`Weighed`], [`WeighedCount`] |
 //! | the shelf as a table | [`Desk::shelf_table`], [`Desk::read_shelf_table`], [`Desk::take_shelf_table`] |
 //! | what an order and the workshop have from each other | [`Desk::offer`], [`Desk::take_offer`], [`Desk::differing`], [`Desk::learn`], [`Desk::refresh`] |
+//! | setting at the bench | [`bench`], [`Desk::begin_setting`], [`Desk::at_bench`], [`Desk::press`] |
+//! | a stone replaced later | [`repair`], [`Desk::repair_place`], [`Desk::repaired`] |
+//! | the maker's own rates | [`rates`], [`Desk::rates`] |
 //! | the order to begin with | [`Desk::show_demo`], [`Desk::remove_demo`] |
 //! | what goes wrong | [`DeskError`] |
 
 mod approval;
+pub mod bench;
 mod beside;
 mod board;
-mod buying;
-mod compare;
 mod bounded;
+mod buying;
 mod by_hand;
+mod compare;
 mod demo;
 mod entries;
 mod error;
@@ -53,13 +57,15 @@ mod orders;
 mod pieces;
 mod planned;
 mod quote;
+pub mod rates;
 mod recent;
 mod rename;
+pub mod repair;
 mod reserve;
 mod shelf;
 mod stones;
-mod ways;
 mod tables;
+mod ways;
 mod weigh;
 mod workshop;
 
@@ -67,8 +73,8 @@ pub use approval::{ApprovalState, NewYes, Withdrawn, Yes};
 pub use beside::Beside;
 pub use board::{Bare, Board, Columns, KindShown, Part, Spot, StretchShown, kind_shown, mark};
 pub use buying::{Arrived, Holding};
-pub use compare::{Candidate, CandidateFigures, CompareAsked, Comparison, MOST_WAYS};
 pub use by_hand::HandOp;
+pub use compare::{Candidate, CandidateFigures, CompareAsked, Comparison, MOST_WAYS};
 pub use entries::{detail, label, new_entry};
 pub use error::DeskError;
 pub use jobs::{Comparing, Job, Laying, Planning, Progress};
@@ -86,11 +92,12 @@ pub use tables::CountedRow;
 pub use ways::{LAID, Laid, Way};
 pub use weigh::{Weighed, WeighedCount, WeighedSample, weigh};
 
+use crate::bench::Benches;
 use app::laying::LaidPiece;
 use app::order::Order;
 use app::plan::Plan;
-use jiff::{Timestamp, civil::Date, tz::TimeZone};
 use compare::ComparisonKey;
+use jiff::{Timestamp, civil::Date, tz::TimeZone};
 use jobs::Jobs;
 use lays::Lays;
 use recent::Recent;
@@ -112,6 +119,8 @@ pub struct Desk {
     hashes: Recent<[u8; 32], String>,
     tried: Recent<(DocumentId, [u8; 32]), Arc<Order>>,
     comparisons: Recent<ComparisonKey, Arc<Comparison>>,
+    benches: Benches,
+    own_rates: rates::Memo,
 }
 
 /// So many opened orders are kept.
@@ -143,6 +152,8 @@ impl Desk {
             hashes: Recent::of(MOST_HASHES),
             tried: Recent::of(MOST_ORDERS),
             comparisons: Recent::of(MOST_COMPARISONS),
+            benches: Benches::default(),
+            own_rates: rates::Memo::default(),
         };
         desk.workshop()?;
         Ok(desk)
@@ -164,6 +175,7 @@ impl Desk {
     }
     /// A time of the shop's, milliseconds since 1970, in UTC.
     pub fn utc(&self, at_ms: i64) -> jiff::civil::DateTime {
-        TimeZone::UTC.to_datetime(Timestamp::from_millisecond(at_ms).unwrap_or(Timestamp::UNIX_EPOCH))
+        TimeZone::UTC
+            .to_datetime(Timestamp::from_millisecond(at_ms).unwrap_or(Timestamp::UNIX_EPOCH))
     }
 }

@@ -110,10 +110,11 @@ impl Desk {
             let counted = self.counted.by_revision.find(&order.head).is_some();
             if let (false, Ok(opened)) = (counted, self.open(order.id)) {
                 let counts = self.count(&opened.order.pieces).unwrap_or_default();
-                let _ = self
-                    .counted
-                    .by_revision
-                    .get(opened.revision.id, || None, || Ok::<_, DeskError>(Arc::new(counts)));
+                let _ = self.counted.by_revision.get(
+                    opened.revision.id,
+                    || None,
+                    || Ok::<_, DeskError>(Arc::new(counts)),
+                );
             }
         }
     }

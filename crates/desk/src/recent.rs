@@ -125,11 +125,15 @@ mod tests {
         std::thread::scope(|scope| {
             for _ in 0..8 {
                 scope.spawn(|| {
-                    let value = recent.get(7, || None::<()>, || {
-                        made.fetch_add(1, Ordering::SeqCst);
-                        std::thread::sleep(Duration::from_millis(50));
-                        Ok(49)
-                    });
+                    let value = recent.get(
+                        7,
+                        || None::<()>,
+                        || {
+                            made.fetch_add(1, Ordering::SeqCst);
+                            std::thread::sleep(Duration::from_millis(50));
+                            Ok(49)
+                        },
+                    );
                     assert_eq!(value, Ok(49));
                 });
             }
@@ -142,10 +146,14 @@ mod tests {
         let recent: Recent<u32, u32> = Recent::of(4);
         std::thread::scope(|scope| {
             scope.spawn(|| {
-                let first = recent.get(1, || None, || {
-                    std::thread::sleep(Duration::from_millis(80));
-                    Err("stopped")
-                });
+                let first = recent.get(
+                    1,
+                    || None,
+                    || {
+                        std::thread::sleep(Duration::from_millis(80));
+                        Err("stopped")
+                    },
+                );
                 assert_eq!(first, Err("stopped"));
             });
             std::thread::sleep(Duration::from_millis(20));

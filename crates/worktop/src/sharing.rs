@@ -95,10 +95,13 @@ impl From<Refused> for Problem {
     fn from(refused: Refused) -> Problem {
         match refused {
             Refused::Wrong { left } => Problem::new(StatusCode::FORBIDDEN, "this is not the code")
-                .hint(format!("it stands on the screen of the machine that shares; {left} more tries")),
+                .hint(format!(
+                    "it stands on the screen of the machine that shares; {left} more tries"
+                )),
             Refused::Wait { seconds } => {
-                Problem::new(StatusCode::TOO_MANY_REQUESTS, "too many wrong codes")
-                    .hint(format!("wait {seconds} seconds, then type the code that stands there now"))
+                Problem::new(StatusCode::TOO_MANY_REQUESTS, "too many wrong codes").hint(format!(
+                    "wait {seconds} seconds, then type the code that stands there now"
+                ))
             }
         }
     }
@@ -151,7 +154,9 @@ impl Sharing {
     /// It is wrong, or nobody may try now.
     pub(crate) fn try_code(&self, typed: &str, now: Instant) -> Result<(), Refused> {
         let mut code = locked(&self.code);
-        if let Some(left) = code.until.and_then(|u| u.checked_duration_since(now)).filter(|l| !l.is_zero()) {
+        if let Some(left) =
+            code.until.and_then(|u| u.checked_duration_since(now)).filter(|l| !l.is_zero())
+        {
             return Err(Refused::Wait { seconds: left.as_secs() + 1 });
         }
         let typed: String = typed.chars().filter(|c| !c.is_whitespace() && *c != '-').collect();

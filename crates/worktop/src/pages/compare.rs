@@ -9,8 +9,8 @@ use axum::Form;
 use axum::extract::{Path, Query, State as Ask};
 use axum::response::Response;
 use desk::{
-    Candidate, CandidateFigures, CompareAsked, Comparison, DeskError, LAID, Laid, MOST_WAYS, Opened,
-    Progress, StoneToPick, Way,
+    Candidate, CandidateFigures, CompareAsked, Comparison, DeskError, LAID, Laid, MOST_WAYS,
+    Opened, Progress, StoneToPick, Way,
 };
 use maud::{Markup, html};
 use serde::Deserialize;
@@ -233,7 +233,8 @@ fn figures(f: &CandidateFigures, made: &Comparison) -> Markup {
     let best = |key: &str| {
         let most = SORTS.iter().any(|s| s.0 == key && s.2);
         let mine = value(key, f);
-        let all = made.candidates.iter().filter_map(|c| c.figures.as_ref()).filter_map(|o| value(key, o));
+        let all =
+            made.candidates.iter().filter_map(|c| c.figures.as_ref()).filter_map(|o| value(key, o));
         let first = all.reduce(|a, b| if most { a.max(b) } else { a.min(b) });
         let mark = if most { "most" } else { "least" };
         html! { @if mine.is_some() && mine == first { " " span.badge { (mark) } } }

@@ -1,15 +1,17 @@
 //! A file for each screen. A page is a function from a request to HTML; what changes something is a
 //! form that answers with another page.
 
+mod bench;
 mod board;
 mod change;
 mod compare;
+mod events;
 mod files;
 mod help;
 mod look;
+mod offer;
 mod order;
 mod orders;
-mod offer;
 mod piece;
 mod plan;
 mod quote;
@@ -86,6 +88,8 @@ pub(crate) fn router() -> Router<State> {
         .route("/help/words", get(help::words))
         .route("/help/cautions", get(help::cautions))
         .route("/help/findings", get(help::findings))
+        .route("/events", get(events::events))
+        .merge(bench::router())
         .fallback(|| async { Problem::missing("page") })
 }
 
@@ -127,7 +131,9 @@ pub(crate) fn axum_urlencoded(text: &str) -> Vec<char> {
     let mut out = vec![];
     for byte in text.bytes() {
         match byte {
-            b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'-' | b'.' | b'_' | b'~' => out.push(char::from(byte)),
+            b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'-' | b'.' | b'_' | b'~' => {
+                out.push(char::from(byte))
+            }
             _ => out.extend(format!("%{byte:02X}").chars()),
         }
     }

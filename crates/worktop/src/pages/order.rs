@@ -210,7 +210,9 @@ pub(super) async fn steps(
 ) -> Result<Markup, Problem> {
     let id = DocumentId(id);
     let (opened, steps) = state
-        .at_desk(move |desk| Ok::<_, DeskError>((desk.open(id)?, desk.shop().history(id, None, 200)?)))
+        .at_desk(move |desk| {
+            Ok::<_, DeskError>((desk.open(id)?, desk.shop().history(id, None, 200)?))
+        })
         .await?;
     let body = html! {
         (head(&opened, None))

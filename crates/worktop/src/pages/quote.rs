@@ -175,7 +175,8 @@ pub(super) fn state_notice(
     approval: &ApprovalState,
     brief: bool,
 ) -> Markup {
-    let more = html! { @if brief { " " a href={ "/orders/" (order) "/quote" } { "To the quote" } } };
+    let more =
+        html! { @if brief { " " a href={ "/orders/" (order) "/quote" } { "To the quote" } } };
     let said = |yes: &Yes| {
         html! {
             "Yes by " strong { (yes.who) } " on " (said_on(state, yes)) @if !yes.how.is_empty() { " (" (yes.how) ")" }
@@ -208,7 +209,9 @@ fn yes_form(opened: &Opened, q: &Quote, answered: &Answered, wrong: Wrong<'_>) -
     let typed = wrong.map(|w| w.0);
     let text = |of: fn(&NewYes) -> &String| typed.map(of).cloned().unwrap_or_default();
     let standing = match &answered.state {
-        ApprovalState::Stands { yes } | ApprovalState::Differs { yes, .. } | ApprovalState::NotKnownYet { yes } => Some(yes),
+        ApprovalState::Stands { yes }
+        | ApprovalState::Differs { yes, .. }
+        | ApprovalState::NotKnownYet { yes } => Some(yes),
         _ => None,
     };
     let stands = matches!(answered.state, ApprovalState::Stands { .. });
@@ -332,7 +335,8 @@ pub(super) async fn words(
 ) -> Result<Response, Problem> {
     // A browser sends every line end as CR LF.
     let plain = |text: String| text.replace("\r\n", "\n");
-    let words = QuoteWords { from: plain(words.from), terms: plain(words.terms), care: plain(words.care) };
+    let words =
+        QuoteWords { from: plain(words.from), terms: plain(words.terms), care: plain(words.care) };
     state.at_desk(move |desk| desk.set_quote_words(&words)).await?;
     Ok(go(&format!("/orders/{id}/quote"), "Kept."))
 }

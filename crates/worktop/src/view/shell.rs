@@ -63,8 +63,13 @@ const ROOMS: &[(Here, &str, &str)] = &[
 
 /// Style sheets, in the order in which they build on one another.
 const SHEETS: &[&str] = &[
-    "css/base.css", "css/parts.css", "css/pages.css", "css/plan.css", "css/shelf.css",
-    "css/board.css", "css/bench.css",
+    "css/base.css",
+    "css/parts.css",
+    "css/pages.css",
+    "css/plan.css",
+    "css/shelf.css",
+    "css/board.css",
+    "css/bench.css",
 ];
 
 /// What a page needs to know of the request that it answers.
