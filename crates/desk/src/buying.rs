@@ -96,7 +96,7 @@ impl Desk {
             match all.iter_mut().find(|h| h.stone == held.stone && h.lot == held.lot) {
                 Some(there) => there.held = stones,
                 None => {
-                    all.push(Holding { stone: held.stone, lot: held.lot, held: stones, wanted: 0 })
+                    all.push(Holding { stone: held.stone, lot: held.lot, held: stones, wanted: 0 });
                 }
             }
         }

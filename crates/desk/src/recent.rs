@@ -73,11 +73,11 @@ impl<K: PartialEq + Clone, V: Clone> Recent<K, V> {
         state.making.push(key.clone());
         drop(state);
         // Also when `make` panics, or those who wait would wait for ever.
-        let making = Making { recent: self, key: &key };
+        let making = Making { recent: self, key: key.clone() };
         let value = make()?;
         let weight = (self.weigh)(&value);
         let mut state = self.locked();
-        state.kept.push_back((key.clone(), value.clone()));
+        state.kept.push_back((key, value.clone()));
         state.weight = state.weight.saturating_add(weight);
         while state.kept.len() > 1
             && (state.kept.len() > self.most || state.weight > self.most_weight)
@@ -103,12 +103,12 @@ impl<K: PartialEq, V: Clone> State<K, V> {
 
 struct Making<'a, K: PartialEq + Clone, V: Clone> {
     recent: &'a Recent<K, V>,
-    key: &'a K,
+    key: K,
 }
 
 impl<K: PartialEq + Clone, V: Clone> Drop for Making<'_, K, V> {
     fn drop(&mut self) {
-        self.recent.locked().making.retain(|k| k != self.key);
+        self.recent.locked().making.retain(|k| *k != self.key);
         self.recent.over.notify_all();
     }
 }

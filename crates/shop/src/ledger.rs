@@ -134,16 +134,16 @@ impl Shop {
     }
 }
 
+/// What an order has used of a stone: the order, the stone's name, how many.
+pub type Used = (DocumentId, String, i64);
+
 impl Shop {
     /// What orders have used, by order and stone, of the lines after `after` (all of them if none is
     /// given), and the last line there is: where to read on the next time. Reads every such line.
     ///
     /// # Errors
     /// The world's.
-    pub fn used_since(
-        &self,
-        after: Option<EntryId>,
-    ) -> Result<(EntryId, Vec<(DocumentId, String, i64)>), ShopError> {
+    pub fn used_since(&self, after: Option<EntryId>) -> Result<(EntryId, Vec<Used>), ShopError> {
         self.read(|c| {
             let after = after.map_or(0, |after| after.0);
             let last: i64 = c

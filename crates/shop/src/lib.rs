@@ -58,7 +58,7 @@ pub use history::{Step, Ways};
 pub use ids::{
     ApprovalId, DeviceId, DocumentId, EntryId, PressId, RepairId, RevisionId, SettingId,
 };
-pub use ledger::{Entry, LedgerPage, Moved, NewEntry};
+pub use ledger::{Entry, LedgerPage, Moved, NewEntry, Used};
 pub use lists::{Asked, By};
 pub use lock::Holder;
 pub use open::{Opening, Shop};

@@ -485,7 +485,7 @@ mod tests {
             }
             match (p.what, here) {
                 (Pressed::RowDone, Step::Row { .. }) | (Pressed::CopyDone, Step::Look { .. }) => {
-                    at += 1
+                    at += 1;
                 }
                 (Pressed::Back, _) => at = at.saturating_sub(1),
                 _ => {}
