@@ -207,8 +207,12 @@ impl Desk {
         let withdrawn = all.iter().find(|a| a.withdraws == Some(all[at].id)).cloned();
         let yes = yes_of(all.swap_remove(at));
         if let Some(by) = withdrawn {
-            let by =
-                Withdrawn { at_ms: by.at_ms, who: by.said.who, how: by.said.how, note: by.said.note };
+            let by = Withdrawn {
+                at_ms: by.at_ms,
+                who: by.said.who,
+                how: by.said.how,
+                note: by.said.note,
+            };
             return Ok(ApprovalState::Withdrawn { yes, by });
         }
         // Where there is no plan any more, its own page says why; the yes is to something else then.
@@ -257,9 +261,8 @@ impl Desk {
 
 /// What differs between the pieces of an order then and now.
 fn differences(then: &Order, now: &Order) -> Vec<String> {
-    let named = |order: &'_ Order, name: &str| {
-        order.pieces.iter().find(|p| p.piece.name == name).cloned()
-    };
+    let named =
+        |order: &'_ Order, name: &str| order.pieces.iter().find(|p| p.piece.name == name).cloned();
     let mut all = vec![];
     for piece in &then.pieces {
         let name = &piece.piece.name;

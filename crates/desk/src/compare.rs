@@ -120,7 +120,13 @@ impl Desk {
         };
         let mut laid = asked.laid.clone();
         if laid.is_empty() {
-            laid = vec![Laid::AsWritten, Laid::Honeycomb, Laid::HoneycombMost, Laid::Rings, Laid::Scatter];
+            laid = vec![
+                Laid::AsWritten,
+                Laid::Honeycomb,
+                Laid::HoneycombMost,
+                Laid::Rings,
+                Laid::Scatter,
+            ];
         }
         laid.sort_unstable();
         laid.dedup();
@@ -322,7 +328,12 @@ fn ways(chosen: &CompareAsked) -> Vec<Way> {
         all.extend(each.map(|laid| Way { zone, laid, stones: stones.clone() }));
     }
     let mut seen: Vec<Way> = vec![];
-    all.retain(|w| !seen.contains(w) && { seen.push(w.clone()); true });
+    all.retain(|w| {
+        !seen.contains(w) && {
+            seen.push(w.clone());
+            true
+        }
+    });
     all
 }
 

@@ -105,6 +105,7 @@ pub(crate) fn encoded(fields: &[(&str, &str)]) -> String {
             .map(|b| if plain(b) { char::from(b).to_string() } else { format!("%{b:02X}") })
             .collect()
     };
-    let pairs: Vec<String> = fields.iter().map(|(k, v)| format!("{}={}", word(k), word(v))).collect();
+    let pairs: Vec<String> =
+        fields.iter().map(|(k, v)| format!("{}={}", word(k), word(v))).collect();
     pairs.join("&")
 }
