@@ -32,7 +32,8 @@ impl<K: PartialEq, V: Clone> Recent<K, V> {
         Ok(value)
     }
 
-    fn find(&self, key: &K) -> Option<V> {
+    /// The value of `key`, if it is kept.
+    pub(crate) fn find(&self, key: &K) -> Option<V> {
         let mut kept = self.kept.lock().unwrap_or_else(PoisonError::into_inner);
         let at = kept.iter().position(|(k, _)| k == key)?;
         let entry = kept.remove(at)?;
