@@ -160,6 +160,12 @@ impl Desk {
         })
     }
 
+    /// The plan as it stands, if it was made already.
+    pub(crate) fn plan_kept(&self, opened: &Opened) -> Result<Option<Arc<Plan>>, DeskError> {
+        let key = self.plan_key(Standing::of(opened), &Tries::default(), None)?;
+        Ok(self.plans.find(&key))
+    }
+
     pub(crate) fn plan_key(
         &self,
         standing: Standing<'_>,

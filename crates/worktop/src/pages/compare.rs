@@ -211,7 +211,7 @@ fn card(opened: &Opened, here: &str, made: &Comparison, c: &Candidate) -> Markup
             }
             h2 { (named) }
             @if let Some(wrong) = &c.wrong {
-                p.notice.warning { @if c.figures.is_none() { "It cannot be laid so: " } @else { "There is no plan for it: " } (wrong) }
+                p.notice.warning { @if c.figures.is_none() { "It cannot be laid so: " } @else { "There is no plan for it: " } (view::said(wrong)) }
             }
             @if let Some(f) = &c.figures { (figures(f, made)) }
             @if way.is_as_written() {

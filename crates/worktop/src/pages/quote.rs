@@ -149,7 +149,7 @@ fn piece(opened: &Opened, p: &QuotedPiece) -> Markup {
                 p.hint {
                     (p.copies) @if p.copies == 1 { " copy" } @else { " copies" } ", "
                     (trimmed(p.width_mm, 1)) " × " (trimmed(p.height_mm, 1)) " mm, "
-                    (grouped(p.stones)) " stones each: " (p.kinds.join(", "))
+                    (grouped(p.stones)) @if p.copies == 1 { " stones: " } @else { " stones each: " } (p.kinds.join(", "))
                 }
             }
         }
@@ -192,7 +192,7 @@ pub(super) fn state_notice(
             ApprovalState::NotKnownYet { yes } => div.notice.no-print { p { (said(yes)) " Whether it still fits is known once the order is planned." (more) } },
             ApprovalState::Differs { yes, changed } => div.notice.warning.no-print {
                 p { strong { "What stands now is not what the customer said yes to." } (more) }
-                ul { @for c in changed { li { (sentence(c)) } } }
+                ul { @for c in changed { li { (view::said(&sentence(c))) } } }
                 p { (said(yes)) }
                 @if !brief { p.hint { "Take the changes back, or show the quote as it is now and write the new yes." } }
             },

@@ -109,7 +109,7 @@ fn first_few(notices: Vec<Markup>) -> Markup {
 }
 
 /// A message for people: what was typed, in backticks, stands in quotation marks.
-fn said(text: &str) -> Markup {
+pub(crate) fn said(text: &str) -> Markup {
     html! {
         @for (i, part) in text.split('`').enumerate() {
             @if i % 2 == 1 { "“" (part) "”" } @else { (part) }

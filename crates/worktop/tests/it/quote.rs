@@ -63,7 +63,7 @@ async fn a_yes_is_written_shown_and_says_what_changed_after_it() {
             page.text.contains("What stands now is not what the customer said yes to"),
             "{address}"
         );
-        assert!(page.text.contains("Copies of `badge`: 5 instead of 4"), "{address}");
+        assert!(page.text.contains("Copies of “badge”: 5 instead of 4"), "{address}");
     }
     let stale = worktop
         .post(&format!("{at}/quote/yes"), &[sent[1], sent[2], sent[3], ("nonce", "other")])

@@ -183,7 +183,7 @@ async fn render(
             Some(Ok(plan)) => {
                 (view::answer(&plan.answer))
                 h2 { (sheaf.title) }
-                @for part in sheaf.findings { (view::plan_findings(plan.findings_of(*part))) }
+                (view::plan_findings(plan.findings.iter().filter(|f| sheaf.findings.contains(&f.part))))
                 (tries::beside(sheaf.name, opened, typing, &read, answered.tried.as_ref()))
                 div.plan {
                     @match sheaf.part {
