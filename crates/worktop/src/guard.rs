@@ -108,7 +108,10 @@ async fn admitted(state: &State, request: &Parts) -> Result<Asker, Problem> {
     if is_paired(state, sharing, headers).await? {
         // Who may come in is decided at the machine itself.
         if path == "/share" || path.starts_with("/share/") {
-            let refused = Problem::new(StatusCode::FORBIDDEN, "sharing is looked after at the machine that shares");
+            let refused = Problem::new(
+                StatusCode::FORBIDDEN,
+                "sharing is looked after at the machine that shares",
+            );
             return Err(refused.hint("open this page there"));
         }
         return Ok(Asker::Paired);
@@ -116,8 +119,10 @@ async fn admitted(state: &State, request: &Parts) -> Result<Asker, Problem> {
     if path == "/pair" || path.starts_with("/assets/") {
         return Ok(Asker::Stranger);
     }
-    let refused = Problem::new(StatusCode::UNAUTHORIZED, "pair this device first").of_kind("unpaired");
-    Err(refused.hint("scan the code on the screen of the machine that shares, or open /pair and type it"))
+    let refused =
+        Problem::new(StatusCode::UNAUTHORIZED, "pair this device first").of_kind("unpaired");
+    Err(refused
+        .hint("scan the code on the screen of the machine that shares, or open /pair and type it"))
 }
 
 /// Refuses what was not called by one of our names, and changes that come from elsewhere.
@@ -145,7 +150,8 @@ fn refuse_foreign(
         None => foreign_site || (!here && site.is_none()),
     };
     if foreign {
-        let refused = Problem::new(StatusCode::FORBIDDEN, "this came from a page that is not the worktop's");
+        let refused =
+            Problem::new(StatusCode::FORBIDDEN, "this came from a page that is not the worktop's");
         return Err(refused.hint("do it on the worktop's own page"));
     }
     Ok(())
@@ -157,7 +163,11 @@ fn misdirected() -> Problem {
 }
 
 /// Whether the request holds the secret of a device that is paired and not shut out.
-async fn is_paired(state: &State, sharing: &Arc<Sharing>, headers: &HeaderMap) -> Result<bool, Problem> {
+async fn is_paired(
+    state: &State,
+    sharing: &Arc<Sharing>,
+    headers: &HeaderMap,
+) -> Result<bool, Problem> {
     let Some(secret) = cookie(headers, DEVICE) else { return Ok(false) };
     let sharing = Arc::clone(sharing);
     state

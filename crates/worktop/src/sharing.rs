@@ -41,11 +41,13 @@ impl Invitation {
         format!("{address}pair?code={}", self.code)
     }
 
-    /// The QR code of an address as lines of blocks, light on dark, two rows to a line; empty if the
-    /// address is too long for one.
+    /// The QR code of an address as lines of blocks, two rows to a line, the blocks being what is
+    /// light: to be shown light on dark. Empty if the address is too long for one.
     pub fn blocks(&self, address: &str) -> String {
-        let code = QrCode::new(self.link(address));
-        code.map(|c| c.render::<unicode::Dense1x2>().build()).unwrap_or_default()
+        let (dark, light) = (unicode::Dense1x2::Light, unicode::Dense1x2::Dark);
+        let drawn =
+            |c: QrCode| c.render::<unicode::Dense1x2>().dark_color(dark).light_color(light).build();
+        QrCode::new(self.link(address)).map(drawn).unwrap_or_default()
     }
 
     /// The QR code of an address as an SVG element; empty if the address is too long for one.
@@ -95,10 +97,13 @@ impl From<Refused> for Problem {
     fn from(refused: Refused) -> Problem {
         match refused {
             Refused::Wrong { left } => Problem::new(StatusCode::FORBIDDEN, "this is not the code")
-                .hint(format!("it stands on the screen of the machine that shares; {left} more tries")),
+                .hint(format!(
+                    "it stands on the screen of the machine that shares; {left} more tries"
+                )),
             Refused::Wait { seconds } => {
-                Problem::new(StatusCode::TOO_MANY_REQUESTS, "too many wrong codes")
-                    .hint(format!("wait {seconds} seconds, then type the code that stands there now"))
+                Problem::new(StatusCode::TOO_MANY_REQUESTS, "too many wrong codes").hint(format!(
+                    "wait {seconds} seconds, then type the code that stands there now"
+                ))
             }
         }
     }
@@ -151,7 +156,9 @@ impl Sharing {
     /// It is wrong, or nobody may try now.
     pub(crate) fn try_code(&self, typed: &str, now: Instant) -> Result<(), Refused> {
         let mut code = locked(&self.code);
-        if let Some(left) = code.until.and_then(|u| u.checked_duration_since(now)).filter(|l| !l.is_zero()) {
+        if let Some(left) =
+            code.until.and_then(|u| u.checked_duration_since(now)).filter(|l| !l.is_zero())
+        {
             return Err(Refused::Wait { seconds: left.as_secs() + 1 });
         }
         let typed: String = typed.chars().filter(|c| !c.is_whitespace() && *c != '-').collect();

@@ -3,7 +3,9 @@
 use crate::desk_over;
 use app::adopt::{self, Entry};
 use app::edit::{Change, Path};
-use desk::{Desk, DeskError, MoveSort, NewOrder, NewStone, PieceAsked, ShelfAsked, ShelfBy, StonesMoved};
+use desk::{
+    Desk, DeskError, MoveSort, NewOrder, NewStone, PieceAsked, ShelfAsked, ShelfBy, StonesMoved,
+};
 use std::sync::Arc;
 use std::time::{Duration, Instant};
 
@@ -85,10 +87,17 @@ fn an_order_is_kept_from_one_lot_and_wants_no_more_then() {
     let (desk, _folder) = desk_over();
     with_tin(&desk);
     let (order, needed) = badge(&desk);
-    desk.move_stones(&[received("a", "tin", "A", needed - 1), received("b", "tin", "B", needed + 5)]).unwrap();
+    desk.move_stones(&[
+        received("a", "tin", "A", needed - 1),
+        received("b", "tin", "B", needed + 5),
+    ])
+    .unwrap();
     let wanted = desk.wanted(&order).unwrap().unwrap();
     assert_eq!(wanted[0].open(), needed);
-    assert_eq!(wanted[0].one_lot, Some(desk::OneLot::Lot { lot: "B".to_owned(), free: needed + 5 }));
+    assert_eq!(
+        wanted[0].one_lot,
+        Some(desk::OneLot::Lot { lot: "B".to_owned(), free: needed + 5 })
+    );
     let keep = StonesMoved { order: Some(order.document.id.0), ..received("k", "tin", "", needed) };
     let line = desk.reserve_from_one_lot(&keep).unwrap();
     assert_eq!(desk.reserve_from_one_lot(&keep).unwrap().id, line.id, "once");
@@ -129,7 +138,9 @@ fn the_demo_leaves_nothing_behind_and_comes_back_whole() {
     desk.show_demo().unwrap();
     assert_eq!(workshop_entries(&desk), with);
     let again = desk.shelf(&ShelfAsked::default()).unwrap().stones;
-    let counts = |all: &[desk::ShelfStone]| all.iter().map(|s| (s.name.clone(), s.on_hand)).collect::<Vec<_>>();
+    let counts = |all: &[desk::ShelfStone]| {
+        all.iter().map(|s| (s.name.clone(), s.on_hand)).collect::<Vec<_>>()
+    };
     assert_eq!(counts(&again), counts(&on_hand));
 }
 
@@ -138,9 +149,8 @@ fn what_was_changed_or_is_used_stays_when_the_demo_goes() {
     let (desk, _folder) = desk_over();
     desk.show_demo().unwrap();
     let workshop = desk.workshop().unwrap();
-    let number = |name: &str| {
-        1 + workshop.order.kinds.iter().position(|k| k.kind.name == name).unwrap()
-    };
+    let number =
+        |name: &str| 1 + workshop.order.kinds.iter().position(|k| k.kind.name == name).unwrap();
     let foam = Path::root().key("kind").number(number("foam")).key("pack");
     let set = Change::Set { path: foam, value: "720".to_owned() };
     desk.change(workshop.document.id, workshop.revision.id, &[set], "pack", None).unwrap();
@@ -168,7 +178,9 @@ fn what_is_no_outline_is_not_kept() {
     let (desk, _folder) = desk_over();
     let order = desk.new_order(&NewOrder { name: "Quay sign".to_owned(), due: None }).unwrap();
     let id = order.document.id;
-    for bytes in [&b"lantern"[..], b"<svg xmlns='http://www.w3.org/2000/svg'/>", &[0xff, 0xd8, 0xff]] {
+    for bytes in
+        [&b"lantern"[..], b"<svg xmlns='http://www.w3.org/2000/svg'/>", &[0xff, 0xd8, 0xff]]
+    {
         let refused = desk.add_outline(id, "C:\\drawings\\gull.svg", bytes).unwrap_err();
         assert!(refused.to_string().starts_with("`gull.svg`: "), "{refused}");
         assert!(refused.hint().is_some());

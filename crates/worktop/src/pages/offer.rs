@@ -78,10 +78,13 @@ pub(super) async fn take(
     Path(id): Path<i64>,
     Form(pairs): Form<Vec<(String, String)>>,
 ) -> Result<Response, Problem> {
-    let all = |key: &str| pairs.iter().filter(|p| p.0 == key).map(|p| p.1.as_str()).collect::<Vec<_>>();
+    let all =
+        |key: &str| pairs.iter().filter(|p| p.0 == key).map(|p| p.1.as_str()).collect::<Vec<_>>();
     let one = |key: &str| all(key).first().map_or_else(String::new, |t| (*t).to_owned());
-    let (entries, stock): (Vec<String>, Vec<String>) =
-        (all("entry").into_iter().map(str::to_owned).collect(), all("stock").into_iter().map(str::to_owned).collect());
+    let (entries, stock): (Vec<String>, Vec<String>) = (
+        all("entry").into_iter().map(str::to_owned).collect(),
+        all("stock").into_iter().map(str::to_owned).collect(),
+    );
     let (nonce, who) = (one("nonce"), one("who"));
     let name = who.clone();
     state
@@ -89,8 +92,10 @@ pub(super) async fn take(
             let opened = desk.open(DocumentId(id))?;
             let offer = desk.offer(&opened)?;
             // What was taken meanwhile is not offered any more, and is not taken twice.
-            let entries: Vec<Entry> = offer.entries.into_iter().filter(|e| entries.contains(&word(e))).collect();
-            let stock: Vec<CountedRow> = offer.stock.into_iter().filter(|r| stock.contains(&stock_word(r))).collect();
+            let entries: Vec<Entry> =
+                offer.entries.into_iter().filter(|e| entries.contains(&word(e))).collect();
+            let stock: Vec<CountedRow> =
+                offer.stock.into_iter().filter(|r| stock.contains(&stock_word(r))).collect();
             desk.take_offer(DocumentId(id), &entries, &stock, &nonce, &name)
         })
         .await?;
@@ -139,7 +144,8 @@ pub(super) async fn refresh(
         .at_desk(move |desk| {
             let opened = desk.open(DocumentId(id))?;
             let entries = desk.differing(&opened)?;
-            let wanted: Vec<Entry> = entries.into_iter().filter(|e| chosen.contains(&word(e))).collect();
+            let wanted: Vec<Entry> =
+                entries.into_iter().filter(|e| chosen.contains(&word(e))).collect();
             desk.refresh(DocumentId(id), RevisionId(from), &wanted)
         })
         .await?;

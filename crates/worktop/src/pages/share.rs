@@ -103,7 +103,10 @@ pub(super) async fn turn(Ask(state): Ask<State>) -> Result<Response, Problem> {
 }
 
 /// `POST /share/devices/{device}/out`
-pub(super) async fn shut_out(Ask(state): Ask<State>, Path(id): Path<i64>) -> Result<Response, Problem> {
+pub(super) async fn shut_out(
+    Ask(state): Ask<State>,
+    Path(id): Path<i64>,
+) -> Result<Response, Problem> {
     state.at_desk(move |desk| desk.shop().revoke_device(DeviceId(id))).await?;
     Ok(go("/share", "The device is shut out from now on."))
 }

@@ -1,8 +1,8 @@
 //! The pages in process, over a shop of its own for each test.
 
 mod offers;
-mod shelf;
 mod sharing;
+mod shelf;
 
 use axum::body::Body;
 use axum::http::{Request, Response, StatusCode, header};
@@ -104,6 +104,7 @@ pub(crate) fn encoded(fields: &[(&str, &str)]) -> String {
             .map(|b| if plain(b) { char::from(b).to_string() } else { format!("%{b:02X}") })
             .collect()
     };
-    let pairs: Vec<String> = fields.iter().map(|(k, v)| format!("{}={}", word(k), word(v))).collect();
+    let pairs: Vec<String> =
+        fields.iter().map(|(k, v)| format!("{}={}", word(k), word(v))).collect();
     pairs.join("&")
 }

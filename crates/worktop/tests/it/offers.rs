@@ -30,7 +30,8 @@ async fn an_order_offers_what_the_workshop_does_not_know_and_it_is_taken_once() 
     let nonce = page.hidden("<form method=\"post\" action=\"/orders/", "nonce");
     let entry = "{\"sort\":\"kind\",\"name\":\"tin\"}";
     for _ in 0..2 {
-        let fields = [("nonce", nonce.as_str()), ("entry", entry), ("stock", "tin/T1/300"), ("who", "")];
+        let fields =
+            [("nonce", nonce.as_str()), ("entry", entry), ("stock", "tin/T1/300"), ("who", "")];
         worktop.post(&path, &fields).await.to();
     }
     let tin = worktop.desk.shelf_stone("tin").unwrap();
@@ -47,12 +48,21 @@ async fn an_order_is_told_that_the_workshop_has_it_otherwise() {
     let page = format!("/orders/{id}");
     assert!(!worktop.get(&page).await.text.contains("otherwise today"));
     let workshop = worktop.desk.workshop().unwrap();
-    let set = app::edit::Change::Set { path: "kind.1.pack".parse().unwrap(), value: "288".to_owned() };
+    let set =
+        app::edit::Change::Set { path: "kind.1.pack".parse().unwrap(), value: "288".to_owned() };
     worktop.desk.change(workshop.document.id, workshop.revision.id, &[set], "pack", None).unwrap();
     let shown = worktop.get(&page).await;
-    assert!(shown.text.contains("otherwise today") && shown.text.contains("stone: tin"), "{}", shown.text);
+    assert!(
+        shown.text.contains("otherwise today") && shown.text.contains("stone: tin"),
+        "{}",
+        shown.text
+    );
     let from = shown.hidden("/refresh", "from");
-    let fields = [("from", from.as_str()), ("page", page.as_str()), ("entry", "{\"sort\":\"kind\",\"name\":\"tin\"}")];
+    let fields = [
+        ("from", from.as_str()),
+        ("page", page.as_str()),
+        ("entry", "{\"sort\":\"kind\",\"name\":\"tin\"}"),
+    ];
     worktop.post(&format!("{page}/refresh"), &fields).await.to();
     assert_eq!(worktop.desk.open(id).unwrap().order.kinds[0].pack, Some(288));
     assert!(!worktop.get(&page).await.text.contains("otherwise today"));

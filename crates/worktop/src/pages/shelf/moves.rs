@@ -66,7 +66,15 @@ pub(super) async fn write(
             let what = text("what").to_owned();
             let draft = Draft { what, values, wrong: Some(problem), ..Draft::default() };
             let page = shown(&state, &shell, &who, &stone, None, &draft).await?;
-            Ok((if status == StatusCode::NOT_FOUND { StatusCode::UNPROCESSABLE_ENTITY } else { status }, page).into_response())
+            Ok((
+                if status == StatusCode::NOT_FOUND {
+                    StatusCode::UNPROCESSABLE_ENTITY
+                } else {
+                    status
+                },
+                page,
+            )
+                .into_response())
         }
     }
 }
@@ -131,8 +139,10 @@ fn decimal(typed: &str) -> Option<Decimal> {
 /// What was written, in words.
 fn kept(line: &Entry) -> String {
     let after = format!("{} are there now", super::number(line.on_hand_after));
-    let short = if line.short() { ", which is fewer than is kept for orders: count them" } else { "" };
-    let lot = if line.said.lot.is_empty() { String::new() } else { format!(" of lot {}", line.said.lot) };
+    let short =
+        if line.short() { ", which is fewer than is kept for orders: count them" } else { "" };
+    let lot =
+        if line.said.lot.is_empty() { String::new() } else { format!(" of lot {}", line.said.lot) };
     format!("Written down{lot}: {after}{short}.")
 }
 

@@ -106,7 +106,8 @@ async fn facts(state: &State, name: &str, before: Option<EntryId>) -> Result<Fac
     let desk = Arc::clone(state.desk());
     state
         .at_desk(move |_| {
-            let page = LedgerPage { stone: Some(&name), order: None, before, limit: ledger::A_PAGE + 1 };
+            let page =
+                LedgerPage { stone: Some(&name), order: None, before, limit: ledger::A_PAGE + 1 };
             let asked = Asked { by: By::Due, limit: MOST_ORDERS, ..Asked::default() };
             let facts = Facts {
                 stone: desk.shelf_stone(&name)?,
@@ -213,7 +214,8 @@ fn move_form(
         same => same.to_owned(),
     };
     let received = sort == MoveSort::Received;
-    let for_order = matches!(sort, MoveSort::Reserved | MoveSort::Released | MoveSort::Used | MoveSort::Lost);
+    let for_order =
+        matches!(sort, MoveSort::Reserved | MoveSort::Released | MoveSort::Used | MoveSort::Lost);
     let pack = facts.stone.known.as_ref().and_then(|k| k.pack);
     let amount = if sort == MoveSort::Counted { "How many lie there" } else { "How many" };
     Ok(html! {
@@ -276,7 +278,12 @@ fn move_form(
     })
 }
 
-fn order_fields<'a>(facts: &Facts, value: &dyn Fn(&str) -> &'a str, word: &str, sort: MoveSort) -> Markup {
+fn order_fields<'a>(
+    facts: &Facts,
+    value: &dyn Fn(&str) -> &'a str,
+    word: &str,
+    sort: MoveSort,
+) -> Markup {
     let needed = matches!(sort, MoveSort::Reserved | MoveSort::Released);
     let (order, piece) = (format!("{word}-order"), format!("{word}-piece"));
     html! {
@@ -358,11 +365,14 @@ pub(super) async fn level(
     let level = match level.level.trim() {
         "" => None,
         typed => Some(typed.parse::<i64>().map_err(|_| {
-            Problem::unfit(format!("this is no number of stones: `{typed}`")).hint("write a whole number in digits, or nothing")
+            Problem::unfit(format!("this is no number of stones: `{typed}`"))
+                .hint("write a whole number in digits, or nothing")
         })?),
     };
     let to = href(&name);
-    state.at_desk(move |desk| desk.shelf_stone(&name).and_then(|s| desk.set_level(&s.name, level))).await?;
+    state
+        .at_desk(move |desk| desk.shelf_stone(&name).and_then(|s| desk.set_level(&s.name, level)))
+        .await?;
     state.tell(Told::Shelf);
     Ok(go(&to, "Kept."))
 }
@@ -383,9 +393,8 @@ pub(super) async fn rename(
 ) -> Result<Response, Problem> {
     let (old, new) = (stone.clone(), renamed.name.trim().to_owned());
     let from = RevisionId(renamed.from);
-    let done = state
-        .at_desk(move |desk| Ok::<_, Problem>(desk.rename_stone(from, &old, &new)))
-        .await?;
+    let done =
+        state.at_desk(move |desk| Ok::<_, Problem>(desk.rename_stone(from, &old, &new))).await?;
     match done {
         Ok(_) => {
             state.tell(Told::Shelf);
@@ -399,7 +408,12 @@ pub(super) async fn rename(
                 return Err(problem);
             }
             let values = BTreeMap::from([("name".to_owned(), renamed.name)]);
-            let draft = Draft { what: "rename".to_owned(), values, wrong: Some(problem), ..Draft::default() };
+            let draft = Draft {
+                what: "rename".to_owned(),
+                values,
+                wrong: Some(problem),
+                ..Draft::default()
+            };
             let page = shown(&state, &shell, &who, &stone, None, &draft).await?;
             Ok(axum::response::IntoResponse::into_response((status, page)))
         }

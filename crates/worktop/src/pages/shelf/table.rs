@@ -85,13 +85,13 @@ async fn show(
         (StatusCode::UNPROCESSABLE_ENTITY, page).into_response()
     };
     if bytes.len() > MOST_BYTES {
-        let wrong = Problem::unfit(format!("`{name}` is larger than 1 MB")).hint("a shelf has a few thousand rows: is it the right file?");
+        let wrong = Problem::unfit(format!("`{name}` is larger than 1 MB"))
+            .hint("a shelf has a few thousand rows: is it the right file?");
         return Ok(refused(&wrong));
     }
     let (file, table) = (name.clone(), bytes.clone());
-    let read = state
-        .at_desk(move |desk| Ok::<_, Problem>(desk.read_shelf_table(&file, &table)))
-        .await?;
+    let read =
+        state.at_desk(move |desk| Ok::<_, Problem>(desk.read_shelf_table(&file, &table))).await?;
     let rows = match read {
         Ok(rows) => rows,
         Err(wrong) => return Ok(refused(&Problem::from(wrong))),

@@ -26,7 +26,10 @@ pub(super) async fn weigh(
 ) -> Result<Response, Problem> {
     let values: BTreeMap<String, String> = pairs.into_iter().collect();
     let value = |key: &str| values.get(key).cloned().unwrap_or_default();
-    let sample = |i: usize| WeighedSample { stones: value(&format!("stones{i}")), shown: value(&format!("shown{i}")) };
+    let sample = |i: usize| WeighedSample {
+        stones: value(&format!("stones{i}")),
+        shown: value(&format!("shown{i}")),
+    };
     let weighed = Weighed {
         samples: (1..=SAMPLES).map(sample).collect(),
         heap: value("heap"),
@@ -88,16 +91,32 @@ pub(super) fn form(stone: &str, who: &Who, nonce: &str, lots: &[String], draft: 
     }
 }
 
-fn result(stone: &str, who: &Who, nonce: &str, lots: &[String], count: &WeighedCount, draft: &Draft) -> Markup {
+fn result(
+    stone: &str,
+    who: &Who,
+    nonce: &str,
+    lots: &[String],
+    count: &WeighedCount,
+    draft: &Draft,
+) -> Markup {
     let (heap, unit) = (&count.heap, &count.unit);
     let stones = i64::try_from(heap.stones).unwrap_or(i64::MAX);
     let milligrams = |g: f64| units::trimmed(g * 1000.0, 2);
     let weighed: Vec<String> = (1..=SAMPLES)
-        .filter_map(|i| Some((draft.values.get(&format!("stones{i}"))?, draft.values.get(&format!("shown{i}"))?)))
+        .filter_map(|i| {
+            Some((
+                draft.values.get(&format!("stones{i}"))?,
+                draft.values.get(&format!("shown{i}"))?,
+            ))
+        })
         .filter(|(n, _)| !n.trim().is_empty())
         .map(|(n, g)| format!("{n} = {g}"))
         .collect();
-    let why = format!("weighed: heap {}, samples {}", draft.values.get("heap").map_or("", String::as_str), weighed.join(", "));
+    let why = format!(
+        "weighed: heap {}, samples {}",
+        draft.values.get("heap").map_or("", String::as_str),
+        weighed.join(", ")
+    );
     html! {
         div.notice.good role="status" {
             p { strong { (number(stones)) " stones" } ", between " (units::grouped(heap.low)) " and " (units::grouped(heap.high)) " at 95 %." }
