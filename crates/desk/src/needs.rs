@@ -32,7 +32,7 @@ struct Used {
 impl Default for Counted {
     fn default() -> Counted {
         Counted {
-            by_revision: Recent::new(MOST_OPEN as usize * 2),
+            by_revision: Recent::of(MOST_OPEN as usize * 2),
             used: Mutex::default(),
             counting: AtomicBool::new(false),
         }
@@ -110,10 +110,11 @@ impl Desk {
             let counted = self.counted.by_revision.find(&order.head).is_some();
             if let (false, Ok(opened)) = (counted, self.open(order.id)) {
                 let counts = self.count(&opened.order.pieces).unwrap_or_default();
-                let _ = self
-                    .counted
-                    .by_revision
-                    .get(opened.revision.id, || Ok::<_, DeskError>(Arc::new(counts)));
+                let _ = self.counted.by_revision.get(
+                    opened.revision.id,
+                    || None,
+                    || Ok::<_, DeskError>(Arc::new(counts)),
+                );
             }
         }
     }
@@ -142,7 +143,7 @@ impl Desk {
             return Ok(None);
         }
         let counts = Arc::new(self.count(&opened.pieces)?);
-        self.counted.by_revision.get(order.head, || Ok::<_, DeskError>(counts)).map(Some)
+        self.counted.by_revision.get(order.head, || None, || Ok::<_, DeskError>(counts)).map(Some)
     }
 
     /// Counts pieces, which are laid if they are not.

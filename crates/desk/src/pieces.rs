@@ -62,7 +62,7 @@ impl Desk {
             quantity: asked.quantity.unwrap_or(1),
             blank: blank(asked)?,
             arrangement: asked.arrangement.clone(),
-            stones: stones_of(&sheet(&text)?, &asked.stones),
+            stones: stones(&sheet(&text)?, &asked.stones),
         };
         let add = Change::Add { path: Path::root().key("piece"), toml: begin::piece(&new)? };
         text = apply(&text, &[add])?;
@@ -100,12 +100,13 @@ fn wanted(own: &Sheet<'_>, shelf: &Sheet<'_>, stones: &[String]) -> Result<Vec<E
     Ok(wanted)
 }
 
-fn stones_of(own: &Sheet<'_>, names: &[String]) -> Vec<Stones> {
+/// Which of the names are kinds and which are mixes.
+fn stones(own: &Sheet<'_>, names: &[String]) -> Vec<Stones> {
     let mixes = own.names(&Path::root().key("mix"));
-    let stones = |n: &String| {
-        if mixes.contains(n) { Stones::Mix(n.clone()) } else { Stones::Kind(n.clone()) }
+    let of = |name: &String| {
+        if mixes.contains(name) { Stones::Mix(name.clone()) } else { Stones::Kind(name.clone()) }
     };
-    names.iter().map(stones).collect()
+    names.iter().map(of).collect()
 }
 
 fn free_name(own: &Sheet<'_>, wanted: &str) -> String {
@@ -117,37 +118,27 @@ fn free_name(own: &Sheet<'_>, wanted: &str) -> String {
 }
 
 fn blank(asked: &PieceAsked) -> Result<NewBlank, DeskError> {
-    let length = |text: &Option<String>, what: &str| -> Result<Option<Length>, DeskError> {
-        let Some(text) = text.as_deref().map(str::trim).filter(|t| !t.is_empty()) else {
-            return Ok(None);
-        };
-        loose_length(text).map(Some).ok_or_else(|| {
-            DeskError::unfit(
-                format!("the {what} cannot be read: `{text}`"),
-                "write it like 60 mm or 2 3/8 in",
-            )
-        })
-    };
-    let (width, height) = (length(&asked.width, "width")?, length(&asked.height, "height")?);
-    if let Some(file) = asked.file.as_deref().filter(|f| !f.is_empty()) {
-        return Ok(NewBlank::File { file: file.to_owned(), width });
+    let typed = |text: &Option<String>| text.clone().filter(|t| !t.trim().is_empty());
+    let (width, height) = (typed(&asked.width), typed(&asked.height));
+    if let Some(file) = typed(&asked.file) {
+        return Ok(NewBlank::File { file, width: width.as_deref().map(length).transpose()? });
     }
-    let shape = asked.shape.as_deref().filter(|s| !s.is_empty());
-    let (Some(shape), Some(width)) = (shape, width) else {
+    let (Some(shape), Some(width)) = (typed(&asked.shape), width) else {
         return Err(DeskError::unfit(
             "the size of the blank is missing",
             "pick a shape and type its width, or drop an outline",
         ));
     };
-    let typed = |l: Length| format!("{} mm", units::trimmed(l.mm(), 6));
-    Ok(NewBlank::Shape {
-        shape: shape.to_owned(),
-        height: typed(height.unwrap_or(width)),
-        width: typed(width),
-    })
+    Ok(NewBlank::Shape { shape, height: height.unwrap_or_else(|| width.clone()), width })
 }
 
 /// A length as it is typed in a hurry: without a unit it is mm.
-fn loose_length(text: &str) -> Option<Length> {
-    text.parse().or_else(|_| format!("{text} mm").parse()).ok()
+fn length(text: &str) -> Result<Length, DeskError> {
+    let text = text.trim();
+    text.parse().or_else(|_| format!("{text} mm").parse()).map_err(|_| {
+        DeskError::unfit(
+            format!("the width cannot be read: `{text}`"),
+            "write it like 60 mm or 2 3/8 in",
+        )
+    })
 }

@@ -155,9 +155,8 @@ impl Shop {
                  WHERE e.id > ?1 AND e.id <= ?2 AND e.what = 'used' AND e.document IS NOT NULL
                  GROUP BY e.document, e.stone ORDER BY e.document, e.stone",
             )?;
-            let rows = found.query_map([after, last], |row| {
-                Ok((row.get(0)?, row.get(1)?, row.get(2)?))
-            })?;
+            let rows = found
+                .query_map([after, last], |row| Ok((row.get(0)?, row.get(1)?, row.get(2)?)))?;
             Ok((EntryId(last.max(after)), rows.collect::<Result<_, _>>()?))
         })
     }

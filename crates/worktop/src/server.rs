@@ -2,7 +2,7 @@
 
 use crate::guard;
 use crate::sharing::Say;
-use crate::state::State;
+use crate::state::{State, Told};
 use crate::{api, assets, pages};
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
@@ -117,6 +117,8 @@ pub async fn serve(
         })
         .collect();
     stop.await;
+    // Listening pages would hold it open.
+    state.tell(Told::Closing);
     drop(stopping);
     for served in serving {
         match served.await {

@@ -26,6 +26,8 @@ pub(crate) enum Told {
     Order(i64),
     /// The shelf changed.
     Shelf,
+    /// The worktop closes: nobody need listen any more.
+    Closing,
 }
 
 /// So many changes may wait for a slow listener; a slower one is told to look again.

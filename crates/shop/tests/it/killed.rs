@@ -8,6 +8,7 @@ use shop::{Moved, NewEntry, NewPress, Pressed, SettingId, Shop, ShopError};
 use std::collections::BTreeSet;
 use std::io::{BufRead, BufReader, Write};
 use std::path::Path;
+use std::sync::mpsc;
 use std::thread;
 use std::time::Duration;
 
@@ -62,12 +63,14 @@ fn one_round(
     }
     drop(stdin);
     let out = BufReader::new(child.stdout.take().unwrap());
+    let (begun, has_begun) = mpsc::channel();
     let reader = thread::spawn(move || {
         let (mut tried, mut answered) = (BTreeSet::new(), BTreeSet::new());
         for line in out.lines() {
             let line = line.unwrap();
             if let Some(nonce) = line.strip_prefix("try ") {
                 tried.insert(nonce.to_owned());
+                let _ = begun.send(()); // nobody listens after the first
             } else if let Some(nonce) = line.strip_prefix("ack ") {
                 answered.insert(nonce.to_owned());
             } else if let Some(fault) = line.strip_prefix("fault ") {
@@ -76,8 +79,12 @@ fn one_round(
         }
         (tried, answered)
     });
-    // Any moment from opening to well into writing; multiplied by a prime to spread them.
-    thread::sleep(Duration::from_millis(4 + round * 7919 % 131));
+    // Every fourth time any moment from the start on, else once writing has begun; multiplied by a
+    // prime to spread them.
+    if !round.is_multiple_of(4) {
+        has_begun.recv_timeout(Duration::from_secs(20)).unwrap();
+    }
+    thread::sleep(Duration::from_millis(2 + round * 7919 % 61));
     child.kill().unwrap();
     child.wait().unwrap();
     let said = reader.join().unwrap();

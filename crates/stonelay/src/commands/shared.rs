@@ -29,7 +29,10 @@ pub(super) fn addresses(args: &Open) -> Result<Vec<IpAddr>, (String, &'static st
     found.sort_unstable();
     found.dedup();
     if found.is_empty() {
-        return Err(("this machine is in no network".to_owned(), "join one, or open without `--share`"));
+        return Err((
+            "this machine is in no network".to_owned(),
+            "join one, or open without `--share`",
+        ));
     }
     Ok(found)
 }
@@ -44,7 +47,8 @@ fn is_fit(ip: &IpAddr) -> bool {
 pub(super) fn invite(invitation: &Invitation) {
     let mut text = format!("other devices: pair each with this code: {}", invitation.code);
     // Which of black and white is light must not depend on the terminal's own colours.
-    let (on, off) = if std::io::stderr().is_terminal() { ("\x1b[97;40m", "\x1b[0m") } else { ("", "") };
+    let (on, off) =
+        if std::io::stderr().is_terminal() { ("\x1b[97;40m", "\x1b[0m") } else { ("", "") };
     for address in &invitation.addresses {
         let _ = write!(text, "\n{address}pair\n");
         for line in invitation.blocks(address).lines() {

@@ -17,7 +17,9 @@ use shop::{DocumentId, RevisionId};
 const MOST_FILES: usize = 50;
 
 /// The files of a form: name and bytes.
-pub(super) async fn received(mut form: Multipart) -> Result<(Vec<(String, Vec<u8>)>, Vec<(String, String)>), Problem> {
+pub(super) async fn received(
+    mut form: Multipart,
+) -> Result<(Vec<(String, Vec<u8>)>, Vec<(String, String)>), Problem> {
     let (mut files, mut fields) = (vec![], vec![]);
     let broken = |e: axum::extract::multipart::MultipartError| {
         Problem::new(e.status(), "the files did not come through whole")
@@ -69,7 +71,10 @@ pub(super) async fn bring(Ask(state): Ask<State>, form: Multipart) -> Result<Res
 }
 
 /// `GET /orders/{order}/document`: the document alone, or in a ZIP with the files that it names.
-pub(super) async fn document(Ask(state): Ask<State>, Path(id): Path<i64>) -> Result<Response, Problem> {
+pub(super) async fn document(
+    Ask(state): Ask<State>,
+    Path(id): Path<i64>,
+) -> Result<Response, Problem> {
     let bundle = state.at_desk(move |desk| desk.export(DocumentId(id))).await?;
     let (name, kind, bytes) = if bundle.files.is_empty() {
         ("order.toml", "application/toml", bundle.text.into_bytes())

@@ -1,15 +1,20 @@
 //! A file for each screen. A page is a function from a request to HTML; what changes something is a
 //! form that answers with another page.
 
+mod bench;
 mod board;
 mod change;
+mod compare;
+mod events;
 mod files;
 mod help;
 mod look;
+mod offer;
 mod order;
 mod orders;
-mod offer;
 mod piece;
+mod plan;
+mod quote;
 mod reserve;
 mod share;
 mod shelf;
@@ -50,6 +55,23 @@ pub(crate) fn router() -> Router<State> {
         .route("/orders/{order}/pieces/{piece}/board.json", get(board::data))
         .route("/orders/{order}/pieces/{piece}/picture.svg", get(board::picture))
         .route("/orders/{order}/pieces/{piece}/outline.svg", get(board::outline))
+        .route("/orders/{order}/pieces/{piece}/compare", get(compare::page).post(compare::take))
+        .route("/orders/{order}/pieces/{piece}/compare/stop", post(compare::stop))
+        .route("/orders/{order}/pieces/{piece}/compare/picture.svg", get(compare::picture))
+        .route("/orders/{order}/buy", get(plan::buy))
+        .route("/orders/{order}/buy/arrived", post(plan::arrived))
+        .route("/orders/{order}/buy/hold", post(plan::hold))
+        .route("/orders/{order}/buy/release", post(plan::release))
+        .route("/orders/{order}/glue", get(plan::glue))
+        .route("/orders/{order}/days", get(plan::days))
+        .route("/orders/{order}/days.ics", get(plan::ical))
+        .route("/orders/{order}/price", get(plan::price))
+        .route("/orders/{order}/kits", get(plan::kits))
+        .route("/orders/{order}/tries", post(plan::keep))
+        .route("/orders/{order}/quote", get(quote::page))
+        .route("/orders/{order}/quote/yes", post(quote::say_yes))
+        .route("/orders/{order}/quote/withdraw", post(quote::withdraw))
+        .route("/orders/{order}/quote/words", post(quote::words))
         .route("/orders/{order}/offer", get(offer::page).post(offer::take))
         .route("/orders/{order}/refresh", post(offer::refresh))
         .route("/orders/{order}/reserve", get(reserve::page))
@@ -66,6 +88,8 @@ pub(crate) fn router() -> Router<State> {
         .route("/help/words", get(help::words))
         .route("/help/cautions", get(help::cautions))
         .route("/help/findings", get(help::findings))
+        .route("/events", get(events::events))
+        .merge(bench::router())
         .fallback(|| async { Problem::missing("page") })
 }
 
@@ -107,7 +131,9 @@ pub(crate) fn axum_urlencoded(text: &str) -> Vec<char> {
     let mut out = vec![];
     for byte in text.bytes() {
         match byte {
-            b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'-' | b'.' | b'_' | b'~' => out.push(char::from(byte)),
+            b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'-' | b'.' | b'_' | b'~' => {
+                out.push(char::from(byte))
+            }
             _ => out.extend(format!("%{byte:02X}").chars()),
         }
     }

@@ -56,8 +56,8 @@ pub(crate) fn head(opened: &Opened, here: Option<Part>) -> Markup {
     html! {
         div.order-head {
             p.above { a href="/" { "Orders" } @if here.is_none() { " › " a href={ "/orders/" (id) } { (opened.document.name) } } }
-            @if here.is_some() { h1 { (opened.document.name) @if opened.document.demo { " " span.badge { "demo" } } } }
             (back_and_forth(opened))
+            @if here.is_some() { h1 { (opened.document.name) @if opened.document.demo { " " span.badge { "demo" } } } }
         }
         nav.ways.no-print aria-label="Parts of the order" {
             @for (part, end, name) in PARTS {
@@ -102,7 +102,7 @@ pub(super) async fn render(
     typed: &Typed,
 ) -> Result<Markup, Problem> {
     let desk = std::sync::Arc::clone(state.desk());
-    let (opened, plan, otherwise) = state
+    let (opened, plan, approval, otherwise) = state
         .at_desk(move |_| {
             let opened = desk.open(id)?;
             let plan = if opened.order.pieces.is_empty() {
@@ -110,8 +110,9 @@ pub(super) async fn render(
             } else {
                 desk.begin_plan(&opened)?.wait(PATIENCE)
             };
+            let approval = desk.approval_state(&opened)?;
             let otherwise = desk.differing(&opened)?;
-            Ok::<_, DeskError>((opened, plan, otherwise))
+            Ok::<_, DeskError>((opened, plan, approval, otherwise))
         })
         .await?;
     let sheet = Sheet::of(&opened.revision.text).ok_or_else(Problem::ours)?;
@@ -128,6 +129,7 @@ pub(super) async fn render(
             None if opened.order.pieces.is_empty() => {}
             None => (view::later("The order is being planned.")),
         }
+        (super::quote::state_notice(state, id, &approval, true))
         section aria-labelledby="pieces" {
             h2 #pieces { "Pieces" }
             @if opened.order.pieces.is_empty() {
@@ -208,7 +210,9 @@ pub(super) async fn steps(
 ) -> Result<Markup, Problem> {
     let id = DocumentId(id);
     let (opened, steps) = state
-        .at_desk(move |desk| Ok::<_, DeskError>((desk.open(id)?, desk.shop().history(id, None, 200)?)))
+        .at_desk(move |desk| {
+            Ok::<_, DeskError>((desk.open(id)?, desk.shop().history(id, None, 200)?))
+        })
         .await?;
     let body = html! {
         (head(&opened, None))

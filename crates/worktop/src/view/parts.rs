@@ -64,11 +64,7 @@ pub(crate) fn day(day: jiff::civil::Date) -> String {
 /// A time for people: `5 h 20 min`.
 pub(crate) fn minutes(minutes: f64) -> String {
     let span = Span::from_minutes(minutes).unwrap_or_default();
-    if span.hours() >= 48.0 {
-        format!("{} h", trimmed(span.hours(), 0))
-    } else {
-        span.to_string()
-    }
+    if span.hours() >= 48.0 { format!("{} h", trimmed(span.hours(), 0)) } else { span.to_string() }
 }
 
 /// A share for people: `82.4 %`.
@@ -80,32 +76,63 @@ pub(crate) fn percent(share: f64) -> String {
 pub(crate) fn findings(all: &[Finding]) -> Markup {
     let mut all: Vec<&Finding> = all.iter().collect();
     all.sort_by_key(|f| std::cmp::Reverse(f.severity));
-    html! {
-        @for f in all {
-            (notice(f.severity, f.code, &Said {
+    let one = |f: &&Finding| {
+        notice(
+            f.severity,
+            f.code,
+            &Said {
                 about: f.zone.as_deref(),
                 text: &f.text,
                 measured: f.measured.as_deref(),
                 wanted: f.wanted.as_deref(),
                 hint: &f.hint,
-            }))
+            },
+        )
+    };
+    first_few(all.iter().map(one).collect())
+}
+
+/// So many notices stand open; the others are folded away behind them.
+const OPEN_NOTICES: usize = 2;
+
+fn first_few(notices: Vec<Markup>) -> Markup {
+    let more = notices.len().saturating_sub(OPEN_NOTICES);
+    html! {
+        @for notice in &notices[..notices.len() - more] { (notice) }
+        @if more > 0 {
+            details {
+                summary { (more) " more to look at" }
+                @for notice in &notices[OPEN_NOTICES..] { (notice) }
+            }
+        }
+    }
+}
+
+/// A message for people: what was typed, in backticks, stands in quotation marks.
+fn said(text: &str) -> Markup {
+    html! {
+        @for (i, part) in text.split('`').enumerate() {
+            @if i % 2 == 1 { "“" (part) "”" } @else { (part) }
         }
     }
 }
 
 /// What is worth knowing about a plan.
 pub(crate) fn plan_findings<'a>(all: impl Iterator<Item = &'a PlanFinding>) -> Markup {
-    html! {
-        @for f in all {
-            (notice(f.severity, &f.code, &Said {
+    let one = |f: &PlanFinding| {
+        notice(
+            f.severity,
+            &f.code,
+            &Said {
                 about: None,
                 text: &f.text,
                 measured: f.measured.as_deref(),
                 wanted: f.wanted.as_deref(),
                 hint: &f.hint,
-            }))
-        }
-    }
+            },
+        )
+    };
+    first_few(all.map(one).collect())
 }
 
 struct Said<'a> {
@@ -116,7 +143,7 @@ struct Said<'a> {
     hint: &'a str,
 }
 
-fn notice(severity: Severity, code: &str, said: &Said) -> Markup {
+fn notice(severity: Severity, code: &str, f: &Said<'_>) -> Markup {
     let (class, name) = match severity {
         Severity::Note => ("note", "Good to know"),
         Severity::Warning => ("warning", "Look first"),
@@ -126,16 +153,16 @@ fn notice(severity: Severity, code: &str, said: &Said) -> Markup {
         div class={ "notice " (class) } {
             p {
                 strong { (name) ": " }
-                @if let Some(about) = said.about { (about) ": " }
-                (said.text)
-                @match (said.measured, said.wanted) {
+                @if let Some(about) = f.about { (about) ": " }
+                (said(f.text))
+                @match (f.measured, f.wanted) {
                     (Some(m), Some(w)) => { " (" (m) ", wanted " (w) ")" }
                     (Some(m), None) => { " (" (m) ")" }
                     (None, Some(w)) => { " (wanted " (w) ")" }
                     (None, None) => {}
                 }
             }
-            p.hint { (sentence(said.hint)) ". " a href={ "/help/findings#" (code) } { "What is this?" } }
+            p.hint { (said(&sentence(f.hint))) ". " a href={ "/help/findings#" (code) } { "What is this?" } }
         }
     }
 }
@@ -192,8 +219,19 @@ pub(crate) fn swatch(colour: &str) -> Markup {
 
 /// Keys of an order's document that have pages of their own.
 pub(crate) const OWN_PAGES: &[&str] = &[
-    "stonelay", "kind", "mix", "piece", "workshop", "log", "stock", "stock_file", "supplier",
-    "adhesive", "price", "kit", "bag",
+    "stonelay",
+    "kind",
+    "mix",
+    "piece",
+    "workshop",
+    "log",
+    "stock",
+    "stock_file",
+    "supplier",
+    "adhesive",
+    "price",
+    "kit",
+    "bag",
 ];
 
 /// What every form that changes a document sends along: the revision it was made from, and the

@@ -1,6 +1,10 @@
 //! The pages in process, over a shop of its own for each test.
 
+mod compare;
 mod offers;
+mod orders;
+mod plan;
+mod quote;
 mod sharing;
 mod shelf;
 
