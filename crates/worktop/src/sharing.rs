@@ -41,11 +41,13 @@ impl Invitation {
         format!("{address}pair?code={}", self.code)
     }
 
-    /// The QR code of an address as lines of blocks, light on dark, two rows to a line; empty if the
-    /// address is too long for one.
+    /// The QR code of an address as lines of blocks, two rows to a line, the blocks being what is
+    /// light: to be shown light on dark. Empty if the address is too long for one.
     pub fn blocks(&self, address: &str) -> String {
-        let code = QrCode::new(self.link(address));
-        code.map(|c| c.render::<unicode::Dense1x2>().build()).unwrap_or_default()
+        let (dark, light) = (unicode::Dense1x2::Light, unicode::Dense1x2::Dark);
+        let drawn =
+            |c: QrCode| c.render::<unicode::Dense1x2>().dark_color(dark).light_color(light).build();
+        QrCode::new(self.link(address)).map(drawn).unwrap_or_default()
     }
 
     /// The QR code of an address as an SVG element; empty if the address is too long for one.
