@@ -1,1 +1,3 @@
 //! The desk over a shop of its own for each test.
+
+mod bench;

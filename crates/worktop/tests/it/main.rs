@@ -1,0 +1,3 @@
+//! The worktop in process: every page over a shop of its own for each test.
+
+mod bench;
