@@ -121,7 +121,8 @@ impl Desk {
         let at = self.at_bench(SettingId(asked.setting))?;
         check(&at, opened.document.id, asked)?;
         let frozen = &at.frozen;
-        let (Some(kind), Some(spot)) = (frozen.kind_at(asked.place_no), frozen.spot(asked.place_no))
+        let (Some(kind), Some(spot)) =
+            (frozen.kind_at(asked.place_no), frozen.spot(asked.place_no))
         else {
             return Err(DeskError::unfit(
                 format!("there is no stone of this number: {}", asked.place_no),
@@ -133,8 +134,10 @@ impl Desk {
         let lot = at.lot(&kind.name).to_owned();
         let stock = self.shop.stock(true)?;
         let row = stock.iter().find(|s| s.stone == kind.name && s.lot == lot);
-        let unit_price = row.and_then(|s| s.unit_price).or_else(|| offered(&opened.order, &kind.name));
-        let priced = price(&opened.order, unit_price, asked.stones.unwrap_or(1).clamp(1, MOST_STONES));
+        let unit_price =
+            row.and_then(|s| s.unit_price).or_else(|| offered(&opened.order, &kind.name));
+        let priced =
+            price(&opened.order, unit_price, asked.stones.unwrap_or(1).clamp(1, MOST_STONES));
         let repairs = self.shop.repairs(opened.document.id)?;
         let same = |r: &&Repair| {
             (r.setting, r.copy, r.place_no) == (at.setting.id, asked.copy, asked.place_no)
@@ -245,7 +248,9 @@ fn price(order: &Order, unit_price: Option<Decimal>, stones: u32) -> Option<(Str
     let cost = stone + minutes * hour / Decimal::from(60);
     let price = price_single(&single, profit.value, cost).ok()?.price;
     let digits = currency.digits();
-    let shown = |amount: Decimal| format!("{} {}", app::money(amount.round_dp(digits), digits), currency.code());
+    let shown = |amount: Decimal| {
+        format!("{} {}", app::money(amount.round_dp(digits), digits), currency.code())
+    };
     let said = |there: bool| if there { Origin::Document } else { Origin::Usual };
     let percent = (profit.value.margin().part() * Decimal::ONE_HUNDRED).round_dp(1).normalize();
     let stone_price = unit_price.map_or("not known, counted as nothing".to_owned(), |p| {

@@ -244,7 +244,8 @@ fn free_range(can: &CanSet, asked: &BeginAsked) -> Result<SetRange, DeskError> {
     match run {
         Some(run) if first <= last && last <= run.last => Ok(SetRange { first, last }),
         _ => {
-            let free: Vec<String> = can.free.iter().map(|r| copies_words(r.first, r.last)).collect();
+            let free: Vec<String> =
+                can.free.iter().map(|r| copies_words(r.first, r.last)).collect();
             Err(DeskError::unfit(
                 format!("not all of these copies can be begun: {}", copies_words(first, last)),
                 format!("take {}", free.join(" or ")),

@@ -163,7 +163,8 @@ impl Course {
             Pressed::GlueOpened if here => self.glue_opened(),
             Pressed::Lost => {
                 if let Some(kind) = &press.kind {
-                    *self.lost.entry(kind.clone()).or_default() += u64::from(press.stones.unwrap_or(1));
+                    *self.lost.entry(kind.clone()).or_default() +=
+                        u64::from(press.stones.unwrap_or(1));
                 }
             }
             Pressed::GlueUsed => {
@@ -188,7 +189,8 @@ impl Course {
             Some(ms) => self.clock_ms += ms.max(0),
             None => self.era += 1,
         }
-        let known = press.since_ms.filter(|ms| !press.restarted && (0..=LONGEST_WORK_MS).contains(ms));
+        let known =
+            press.since_ms.filter(|ms| !press.restarted && (0..=LONGEST_WORK_MS).contains(ms));
         if !self.paused {
             self.worked_ms += known.unwrap_or(0);
         }
@@ -342,7 +344,11 @@ mod tests {
         Shape { rows: vec![2, 1, 3], first_copy: 7, last_copy: 9 }
     }
 
-    fn press(what: Pressed, named: (u32, Option<u32>, Option<u32>), since_ms: Option<i64>) -> Press {
+    fn press(
+        what: Pressed,
+        named: (u32, Option<u32>, Option<u32>),
+        since_ms: Option<i64>,
+    ) -> Press {
         Press {
             id: PressId(1),
             setting: SettingId(1),
@@ -396,7 +402,10 @@ mod tests {
         }
         let row = |copy, stretch| Step::Row { copy, stretch, row: 0 };
         let look = |copy| Step::Look { copy };
-        assert_eq!(seen, [Step::Over, look(2), row(2, 1), row(2, 0), look(1), row(1, 1), row(1, 0)]);
+        assert_eq!(
+            seen,
+            [Step::Over, look(2), row(2, 1), row(2, 0), look(1), row(1, 1), row(1, 0)]
+        );
         tap(&mut c, Pressed::Back, 1000);
         assert_eq!(c.step(), row(1, 0), "there is nothing before the first row");
     }
@@ -475,7 +484,9 @@ mod tests {
                 continue;
             }
             match (p.what, here) {
-                (Pressed::RowDone, Step::Row { .. }) | (Pressed::CopyDone, Step::Look { .. }) => at += 1,
+                (Pressed::RowDone, Step::Row { .. }) | (Pressed::CopyDone, Step::Look { .. }) => {
+                    at += 1
+                }
                 (Pressed::Back, _) => at = at.saturating_sub(1),
                 _ => {}
             }

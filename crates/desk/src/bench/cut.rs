@@ -24,7 +24,9 @@ pub(super) fn rows(order: &[u32], row: &[u32], kind: &[u32], way: Way) -> Vec<Fr
             Way::Scatter => run.len().div_ceil(run.len().div_ceil(HANDFUL)),
         };
         let cut = run.chunks(most.max(1));
-        rows.extend(cut.map(|places| FrozenRow { row: of(row, places[0]), places: places.to_vec() }));
+        rows.extend(
+            cut.map(|places| FrozenRow { row: of(row, places[0]), places: places.to_vec() }),
+        );
     }
     rows
 }

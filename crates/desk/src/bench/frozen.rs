@@ -256,7 +256,8 @@ impl Frozen {
         struct Versioned {
             version: u32,
         }
-        let damaged = |e: serde_json::Error| DeskError::Ours(format!("a kept lay cannot be read: {e}"));
+        let damaged =
+            |e: serde_json::Error| DeskError::Ours(format!("a kept lay cannot be read: {e}"));
         let Versioned { version } = serde_json::from_slice(bytes).map_err(damaged)?;
         if version > FROZEN_VERSION {
             return Err(DeskError::unfit(
@@ -297,7 +298,8 @@ impl Frozen {
     /// Where a place number lies.
     pub fn spot(&self, place_no: u32) -> Option<Spot> {
         let index = (place_no as usize).checked_sub(1)?;
-        let (right_mm, down_mm) = (self.stones.right_mm.get(index)?, self.stones.down_mm.get(index)?);
+        let (right_mm, down_mm) =
+            (self.stones.right_mm.get(index)?, self.stones.down_mm.get(index)?);
         Some(Spot { right_mm: *right_mm, down_mm: *down_mm })
     }
 
@@ -397,7 +399,8 @@ pub(crate) mod tests {
             slow_min: 1.5,
             rows: (1..).zip(rows).map(|(row, p)| FrozenRow { row, places: p.to_vec() }).collect(),
         };
-        let zone = |name: &str, way| FrozenZone { name: name.to_owned(), path: "M0 0Z".to_owned(), way };
+        let zone =
+            |name: &str, way| FrozenZone { name: name.to_owned(), path: "M0 0Z".to_owned(), way };
         Frozen {
             version: FROZEN_VERSION,
             engine: "stonelay test".to_owned(),
@@ -407,7 +410,11 @@ pub(crate) mod tests {
             hash: "abc".to_owned(),
             width_mm: 30.0,
             height_mm: 6.0,
-            blank: FrozenBlank { colour: "#223344".to_owned(), path: "M0 0H30V6H0Z".to_owned(), clear: true },
+            blank: FrozenBlank {
+                colour: "#223344".to_owned(),
+                path: "M0 0H30V6H0Z".to_owned(),
+                clear: true,
+            },
             zones: vec![zone("band", Way::Rows), zone("rest", Way::Scatter)],
             kinds: vec![kind("sea glass", 0), kind("lamp light", 1)],
             stones: FrozenStones {

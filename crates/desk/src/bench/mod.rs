@@ -19,8 +19,8 @@ mod cut;
 mod frozen;
 mod press;
 
-pub use at::{AtBench, GlueClock};
 pub(crate) use at::Benches;
+pub use at::{AtBench, GlueClock};
 pub use begin::{BeginAsked, CanSet, KindLots, LotFree, SetRange};
 pub use course::{Course, Shape, Step, Timed, TimedRow};
 pub use frozen::{

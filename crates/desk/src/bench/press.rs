@@ -90,7 +90,10 @@ impl Desk {
             ));
         }
         if asked.act == Act::Back && !misses && !at.course.can_go_back() {
-            return Err(DeskError::unfit("this is the first row", "there is nothing to go back to"));
+            return Err(DeskError::unfit(
+                "this is the first row",
+                "there is nothing to go back to",
+            ));
         }
         self.shop.press(setting, &new)?;
         self.at_bench(setting)
@@ -131,14 +134,20 @@ fn new_press(at: &AtBench, asked: &PressAsked) -> Result<NewPress, DeskError> {
         Pressed::GlueUsed => {
             let grams = asked.grams.filter(|g| *g > 0.0 && *g <= MOST_GRAMS);
             new.grams = Some(grams.ok_or_else(|| {
-                DeskError::unfit("how much glue was used is missing", "weigh it, and type grams: 2.5")
+                DeskError::unfit(
+                    "how much glue was used is missing",
+                    "weigh it, and type grams: 2.5",
+                )
             })?);
         }
         Pressed::Note => {
             let text = asked.text.as_deref().map(str::trim).filter(|t| !t.is_empty());
             let text = text.filter(|t| t.chars().count() <= MOST_LETTERS);
             new.text = Some(text.map(str::to_owned).ok_or_else(|| {
-                DeskError::unfit("the note is empty or too long", format!("at most {MOST_LETTERS} letters"))
+                DeskError::unfit(
+                    "the note is empty or too long",
+                    format!("at most {MOST_LETTERS} letters"),
+                )
             })?);
         }
         _ => {}

@@ -298,7 +298,8 @@ mod tests {
             (RowDone, 9_000),
             (GlueUsed, 1_000),
         ]);
-        let of = |kind: &str, work| r.pace.iter().find(|p| p.kind == kind && p.work == work).unwrap();
+        let of =
+            |kind: &str, work| r.pace.iter().find(|p| p.kind == kind && p.work == work).unwrap();
         let glass = of("sea glass", Work::Rows);
         // 8 s of the first row, by its share, and 10 s of the second: 18 s for 4 stones.
         assert_eq!((glass.stones, glass.rows, glass.copies), (4, 2, 1));
@@ -306,7 +307,10 @@ mod tests {
         assert!((glass.slow_s - 5.0).abs() < 1e-12, "the slower of two rows");
         let light = of("lamp light", Work::Scatter);
         assert_eq!((light.stones, light.mean_s), (2, 4.5));
-        assert_eq!((r.loss[1].kind.as_str(), r.loss[1].handled, r.loss[1].lost), ("sea glass", 6, 2));
+        assert_eq!(
+            (r.loss[1].kind.as_str(), r.loss[1].handled, r.loss[1].lost),
+            ("sea glass", 6, 2)
+        );
         // 0.21 g for a copy of 7 stones, where 0.14 g were reckoned.
         assert_eq!((r.glue[0].times, r.glue[0].stones), (1, 7));
         assert!((r.glue[0].mean_mg - 30.0).abs() < 1e-9);
@@ -333,9 +337,10 @@ mod tests {
     #[test]
     fn rows_tapped_together_count_together() {
         let r = rates(&[(Begun, 0), (GlueOpened, 0), (RowDone, 20_000), (RowDone, 400)]);
-        let (stones, s) = r.pace.iter().fold((0, 0.0), |sum, p| {
-            (sum.0 + p.stones, sum.1 + p.mean_s * p.stones as f64)
-        });
+        let (stones, s) = r
+            .pace
+            .iter()
+            .fold((0, 0.0), |sum, p| (sum.0 + p.stones, sum.1 + p.mean_s * p.stones as f64));
         assert_eq!(stones, 5);
         assert!((s - 20.4).abs() < 1e-9);
     }
@@ -344,6 +349,10 @@ mod tests {
     fn without_a_word_on_the_glue_the_first_row_is_left_out() {
         let r = rates(&[(Begun, 0), (RowDone, 20_000)]);
         assert_eq!((r.pace.len(), r.left_out.unknown), (0, 1));
-        assert_eq!(r.loss.iter().map(|l| l.handled).sum::<u64>(), 3, "its stones are set all the same");
+        assert_eq!(
+            r.loss.iter().map(|l| l.handled).sum::<u64>(),
+            3,
+            "its stones are set all the same"
+        );
     }
 }

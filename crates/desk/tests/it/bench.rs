@@ -63,7 +63,12 @@ impl Bench {
         self.desk.import(&Bundle { text: ORDER.to_owned(), files: vec![] }).unwrap()
     }
 
-    fn begin(&self, opened: &Opened, nonce: &str, copies: (u32, u32)) -> Result<SettingId, DeskError> {
+    fn begin(
+        &self,
+        opened: &Opened,
+        nonce: &str,
+        copies: (u32, u32),
+    ) -> Result<SettingId, DeskError> {
         let asked = BeginAsked {
             nonce: nonce.to_owned(),
             number: 1,
@@ -96,7 +101,10 @@ fn what_is_frozen_stays_when_the_order_changes() {
     let text = ORDER.replace("\"square\"", "\"honeycomb\"");
     let changed = b.desk.replace(opened.document.id, opened.revision.id, &text).unwrap();
     assert_eq!(b.desk.at_bench(setting).unwrap().frozen, before);
-    assert!(matches!(b.begin(&opened, "b", (3, 3)), Err(DeskError::Meanwhile { .. })), "an old page");
+    assert!(
+        matches!(b.begin(&opened, "b", (3, 3)), Err(DeskError::Meanwhile { .. })),
+        "an old page"
+    );
     let next = b.begin(&changed, "c", (3, 4)).unwrap();
     assert_ne!(b.desk.at_bench(next).unwrap().frozen.hash, before.hash);
     let rows: usize = before.stretches.iter().flat_map(|s| &s.rows).map(|r| r.places.len()).sum();

@@ -33,9 +33,8 @@ pub(super) async fn events(
 }
 
 async fn changed(state: &State, order: i64) -> Event {
-    let head = state
-        .at_desk(move |desk| desk.shop().head(DocumentId(order)).map_err(Problem::from))
-        .await;
+    let head =
+        state.at_desk(move |desk| desk.shop().head(DocumentId(order)).map_err(Problem::from)).await;
     let data = match head {
         Ok(head) => format!("{{\"order\":{order},\"revision\":{}}}", head.revision.id),
         // It is gone: whoever shows it should look again.

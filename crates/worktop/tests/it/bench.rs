@@ -96,18 +96,31 @@ impl Bench {
     }
 
     async fn post(&self, path: &str, fields: &[(&str, &str)]) -> (StatusCode, String, String) {
-        let body: Vec<String> = fields.iter().map(|(k, v)| format!("{}={}", encoded(k), encoded(v))).collect();
+        let body: Vec<String> =
+            fields.iter().map(|(k, v)| format!("{}={}", encoded(k), encoded(v))).collect();
         let request = Request::post(path)
             .header("host", format!("127.0.0.1:{PORT}"))
             .header("content-type", "application/x-www-form-urlencoded");
         self.ask(request.body(Body::from(body.join("&"))).unwrap()).await
     }
 
-    async fn begin(&self, order: DocumentId, first: &str, last: &str) -> (StatusCode, String, String) {
+    async fn begin(
+        &self,
+        order: DocumentId,
+        first: &str,
+        last: &str,
+    ) -> (StatusCode, String, String) {
         let page = self.get(&format!("/orders/{order}/set")).await;
         let from = hidden(&page, "from");
         let nonce = hidden(&page, "nonce");
-        let fields = [("nonce", nonce.as_str()), ("from", &from), ("number", "1"), ("first", first), ("last", last), ("lot sea glass", "L2")];
+        let fields = [
+            ("nonce", nonce.as_str()),
+            ("from", &from),
+            ("number", "1"),
+            ("first", first),
+            ("last", last),
+            ("lot sea glass", "L2"),
+        ];
         self.post(&format!("/orders/{order}/set"), &fields).await
     }
 
@@ -115,7 +128,8 @@ impl Bench {
     async fn press(&self, bench: &str, act: &str, more: &[(&str, &str)]) -> String {
         let page = self.get(bench).await;
         let sent = step(&page);
-        let mut fields: Vec<(&str, &str)> = sent.iter().map(|(k, v)| (k.as_str(), v.as_str())).collect();
+        let mut fields: Vec<(&str, &str)> =
+            sent.iter().map(|(k, v)| (k.as_str(), v.as_str())).collect();
         fields.push(("act", act));
         fields.extend(more);
         let (status, to, body) = self.post(&format!("{bench}/press"), &fields).await;
@@ -130,7 +144,11 @@ impl Bench {
 }
 
 fn encoded(text: &str) -> String {
-    text.bytes().map(|b| if b.is_ascii_alphanumeric() { char::from(b).to_string() } else { format!("%{b:02X}") }).collect()
+    text.bytes()
+        .map(|b| {
+            if b.is_ascii_alphanumeric() { char::from(b).to_string() } else { format!("%{b:02X}") }
+        })
+        .collect()
 }
 
 /// The value of the first hidden field of this name.
@@ -205,7 +223,10 @@ async fn the_same_press_twice_is_written_once_and_an_old_page_moves_nothing() {
     fields[0] = ("nonce", "another tablet's");
     let (status, _, page) = bench.post(&press, &fields).await;
     assert_eq!(status, StatusCode::CONFLICT);
-    assert!(page.contains("another device went on") || page.contains("Another device went on"), "{page}");
+    assert!(
+        page.contains("another device went on") || page.contains("Another device went on"),
+        "{page}"
+    );
     assert_eq!(shown(&page), after, "and it shows what is next");
     let setting = shop::SettingId(at.rsplit('/').next().unwrap().parse().unwrap());
     assert_eq!(bench.desk.shop().presses(setting, None).unwrap().len(), 2, "begun, and one row");
@@ -265,11 +286,23 @@ async fn a_finished_copy_is_repaired_by_a_tap_on_its_picture() {
     assert_eq!(shown(&page), "over");
     let left = bench.on_shelf("L2");
     let setting = at.rsplit('/').next().unwrap();
-    let page = bench.get(&format!("/orders/{order}/repair?setting={setting}&copy=1&stones=1&at.x=30&at.y=30")).await;
-    assert!(page.contains("Stone 1") && page.contains("lot L2") && page.contains("clear gel"), "{page}");
+    let page = bench
+        .get(&format!("/orders/{order}/repair?setting={setting}&copy=1&stones=1&at.x=30&at.y=30"))
+        .await;
+    assert!(
+        page.contains("Stone 1") && page.contains("lot L2") && page.contains("clear gel"),
+        "{page}"
+    );
     // 0.05 / 0.97 + 14 min at 18.00 an hour = 4.2515…; a margin of 30 % makes 6.0736, up to the cent.
     assert!(page.contains("6.08 EUR"), "{page}");
-    let fields = [("nonce", "r1"), ("setting", setting), ("copy", "1"), ("place", "1"), ("stones", "1"), ("why", "came off")];
+    let fields = [
+        ("nonce", "r1"),
+        ("setting", setting),
+        ("copy", "1"),
+        ("place", "1"),
+        ("stones", "1"),
+        ("why", "came off"),
+    ];
     for _ in 0..2 {
         let (status, _, body) = bench.post(&format!("/orders/{order}/repair"), &fields).await;
         assert_eq!(status, StatusCode::SEE_OTHER, "{body}");
@@ -277,7 +310,8 @@ async fn a_finished_copy_is_repaired_by_a_tap_on_its_picture() {
     assert_eq!(bench.on_shelf("L2"), left - 1, "one stone, however often it is sent");
     let page = bench.get(&format!("/orders/{order}/repair?setting={setting}&copy=1&place=1")).await;
     assert!(page.contains("came off") && page.contains("Repaired before"), "{page}");
-    let page = bench.get(&format!("/orders/{order}/repair?setting={setting}&copy=1&place=abc")).await;
+    let page =
+        bench.get(&format!("/orders/{order}/repair?setting={setting}&copy=1&place=abc")).await;
     assert!(page.contains("no place number"), "{page}");
 }
 

@@ -47,7 +47,8 @@ async fn render(
         .at_desk(move |_| {
             let opened = desk.open(DocumentId(order))?;
             let numbers = 1..=opened.order.pieces.len();
-            let pieces = numbers.map(|n| can_set(&desk, &opened, n)).collect::<Result<Vec<_>, _>>()?;
+            let pieces =
+                numbers.map(|n| can_set(&desk, &opened, n)).collect::<Result<Vec<_>, _>>()?;
             let settings = desk.shop().settings(opened.document.id)?;
             let settings = settings.iter().map(|s| desk.at_bench(s.id));
             let settings = settings.collect::<Result<Vec<_>, _>>()?;
@@ -113,7 +114,8 @@ fn form(opened: &Opened, can: &CanSet, wrong: Option<&Wrong>) -> Markup {
         return html! { p.hint { "Every copy is set, or at the bench." } };
     };
     let stones: u64 = can.kinds.iter().map(|k| k.stones).sum();
-    let typed = |said: Option<&String>, usual: u32| said.cloned().unwrap_or_else(|| usual.to_string());
+    let typed =
+        |said: Option<&String>, usual: u32| said.cloned().unwrap_or_else(|| usual.to_string());
     html! {
         form method="post" action={ "/orders/" (opened.document.id) "/set" } {
             input type="hidden" name="nonce" value=(nonce());
@@ -170,7 +172,8 @@ pub(super) async fn begin(
     let number = |key: &str| said(key).and_then(|v| v.parse::<u32>().ok());
     let piece = number("number").unwrap_or_default() as usize;
     let from = said("from").and_then(|v| v.parse().ok()).map(RevisionId);
-    let from = from.ok_or_else(|| Problem::unfit("this form is not whole").hint("open the page anew"))?;
+    let from =
+        from.ok_or_else(|| Problem::unfit("this form is not whole").hint("open the page anew"))?;
     let (first, last) = (said("first").unwrap_or_default(), said("last").unwrap_or_default());
     let read = |text: &str| {
         text.parse::<u32>().map(Some).map_err(|_| {
@@ -178,15 +181,18 @@ pub(super) async fn begin(
         })
     };
     let copies = read(&first).and_then(|f| Ok((f, read(&last)?)));
-    let lots = sent.iter().filter_map(|(k, v)| Some((k.strip_prefix("lot ")?.to_owned(), v.clone())));
+    let lots =
+        sent.iter().filter_map(|(k, v)| Some((k.strip_prefix("lot ")?.to_owned(), v.clone())));
     let nonce = said("nonce").filter(|n| !n.is_empty()).unwrap_or_else(nonce);
     let lots = lots.collect();
     let begun = state
         .at_desk(move |desk| {
             let asked = |(first, last)| BeginAsked { nonce, number: piece, first, last, lots };
-            Ok::<_, Problem>(copies.map(asked).and_then(|asked| {
-                desk.begin_setting_now(DocumentId(order), from, &asked)
-            }))
+            Ok::<_, Problem>(
+                copies
+                    .map(asked)
+                    .and_then(|asked| desk.begin_setting_now(DocumentId(order), from, &asked)),
+            )
         })
         .await?;
     match begun {
@@ -194,7 +200,9 @@ pub(super) async fn begin(
             state.tell(Told::Order(order));
             Ok(go(&format!("/bench/{}", setting.id), ""))
         }
-        Err(error @ (DeskError::Unfit { .. } | DeskError::Meanwhile { .. } | DeskError::Plan(_))) => {
+        Err(
+            error @ (DeskError::Unfit { .. } | DeskError::Meanwhile { .. } | DeskError::Plan(_)),
+        ) => {
             let wrong = Wrong { number: piece, first, last, error };
             let page = render(&state, &shell, order, Some(&wrong)).await?;
             Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response())

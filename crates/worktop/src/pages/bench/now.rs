@@ -116,10 +116,17 @@ fn clock(state: &State, at: &AtBench) -> Markup {
     }
 }
 
-fn row_page(at: &AtBench, index: usize, number: usize, stretch: &FrozenStretch, row: &FrozenRow) -> Markup {
+fn row_page(
+    at: &AtBench,
+    index: usize,
+    number: usize,
+    stretch: &FrozenStretch,
+    row: &FrozenRow,
+) -> Markup {
     let id = at.setting.id;
     let zone = at.frozen.zones.get(stretch.zone as usize).map_or("", |z| z.name.as_str());
-    let picture = |view: &str| format!("/bench/{id}/picture.svg?view={view}&stretch={index}&row={number}");
+    let picture =
+        |view: &str| format!("/bench/{id}/picture.svg?view={view}&stretch={index}&row={number}");
     let fresh = wants_fresh_glue(at);
     let closed = at.glue() == GlueClock::Closed;
     let name = row_name(at, stretch, row, number);

@@ -67,7 +67,11 @@ fn shown(revision: i64, f: &Frozen) -> Board {
         width_mm: f.width_mm,
         height_mm: f.height_mm,
         blank: Bare { colour: f.blank.colour.clone(), path: f.blank.path.clone() },
-        zones: f.zones.iter().map(|z| Part { name: z.name.clone(), path: z.path.clone() }).collect(),
+        zones: f
+            .zones
+            .iter()
+            .map(|z| Part { name: z.name.clone(), path: z.path.clone() })
+            .collect(),
         kinds: f.kinds.iter().map(kind).collect(),
         stones: Columns {
             x: f.stones.right_mm.clone(),

@@ -190,7 +190,8 @@ fn rows(f: &Frozen) -> Vec<(&str, u32, u32, u32)> {
 
 fn found(order: DocumentId, p: &RepairPlace, wanted: &Wanted) -> Markup {
     let lot = if p.lot.is_empty() { "without a lot".to_owned() } else { format!("lot {}", p.lot) };
-    let mut figures = vec![Figure::new("kind", format!("{} {}", p.kind, p.size)), Figure::new("set from", lot)];
+    let mut figures =
+        vec![Figure::new("kind", format!("{} {}", p.kind, p.size)), Figure::new("set from", lot)];
     figures.push(Figure::new("on the shelf of it", p.on_shelf.to_string()));
     figures.push(Figure::new("adhesive", p.adhesive.clone()));
     if let Some(price) = &p.price {
@@ -258,7 +259,8 @@ pub(super) async fn repaired(
     Form(done): Form<Done>,
 ) -> Result<Response, Problem> {
     let stones = done.stones.trim().parse().ok();
-    let asked = RepairAsked { setting: done.setting, copy: done.copy, place_no: done.place, stones };
+    let asked =
+        RepairAsked { setting: done.setting, copy: done.copy, place_no: done.place, stones };
     let nonce = if done.nonce.is_empty() { nonce() } else { done.nonce };
     let why = done.why;
     state

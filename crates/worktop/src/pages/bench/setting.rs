@@ -40,7 +40,12 @@ pub(super) async fn page(
 }
 
 /// The whole page, with what could not be done.
-pub(super) fn render(state: &State, shell: &Shell, at: &AtBench, wrong: Option<&DeskError>) -> Markup {
+pub(super) fn render(
+    state: &State,
+    shell: &Shell,
+    at: &AtBench,
+    wrong: Option<&DeskError>,
+) -> Markup {
     let id = at.setting.id;
     let body = html! {
         div.bench data-module="bench" data-now={ "/bench/" (id) "?part=now" } data-order=(at.setting.document) {

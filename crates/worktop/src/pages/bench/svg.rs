@@ -62,15 +62,32 @@ impl Picture<'_> {
             View::Under => format!(" width=\"{width:.3}mm\" height=\"{height:.3}mm\""),
             _ => String::new(),
         };
-        put(&mut out, format_args!("<svg xmlns=\"http://www.w3.org/2000/svg\"{size} viewBox=\"{x:.3} {y:.3} {width:.3} {height:.3}\" font-family=\"sans-serif\">"));
+        put(
+            &mut out,
+            format_args!(
+                "<svg xmlns=\"http://www.w3.org/2000/svg\"{size} viewBox=\"{x:.3} {y:.3} {width:.3} {height:.3}\" font-family=\"sans-serif\">"
+            ),
+        );
         let (ground, edge) = match self.view {
             View::Under => ("#ffffff", "#707880"),
             _ => (f.blank.colour.as_str(), "#808890"),
         };
-        put(&mut out, format_args!("<path d=\"{}\" fill=\"{ground}\" stroke=\"{edge}\" stroke-width=\".3\" fill-rule=\"evenodd\"/>", f.blank.path));
+        put(
+            &mut out,
+            format_args!(
+                "<path d=\"{}\" fill=\"{ground}\" stroke=\"{edge}\" stroke-width=\".3\" fill-rule=\"evenodd\"/>",
+                f.blank.path
+            ),
+        );
         if f.zones.len() > 1 {
             for zone in &f.zones {
-                put(&mut out, format_args!("<path d=\"{}\" fill=\"none\" stroke=\"{edge}\" stroke-width=\".12\" stroke-dasharray=\".8 .6\"/>", zone.path));
+                put(
+                    &mut out,
+                    format_args!(
+                        "<path d=\"{}\" fill=\"none\" stroke=\"{edge}\" stroke-width=\".12\" stroke-dasharray=\".8 .6\"/>",
+                        zone.path
+                    ),
+                );
             }
         }
         self.stones(&mut out, window);
@@ -116,7 +133,10 @@ impl Picture<'_> {
             let paint = if marks {
                 "fill=\"#f3f1ec\" stroke=\"#59616a\" stroke-width=\".12\"".to_owned()
             } else if set.get(i).copied().unwrap_or(false) {
-                format!("fill=\"{}\" stroke=\"#000\" stroke-opacity=\".35\" stroke-width=\".1\"", kind.colour)
+                format!(
+                    "fill=\"{}\" stroke=\"#000\" stroke-opacity=\".35\" stroke-width=\".1\"",
+                    kind.colour
+                )
             } else {
                 "fill=\"#888\" fill-opacity=\".12\" stroke=\"#888\" stroke-opacity=\".75\" stroke-width=\".1\"".to_owned()
             };
@@ -146,20 +166,42 @@ impl Picture<'_> {
     /// colour.
     fn row(&self, out: &mut String, row: &FrozenRow) {
         let f = self.frozen;
-        let spots: Vec<_> = row.places.iter().filter_map(|p| Some((f.spot(*p)?, f.kind_at(*p)?))).collect();
+        let spots: Vec<_> =
+            row.places.iter().filter_map(|p| Some((f.spot(*p)?, f.kind_at(*p)?))).collect();
         let close = self.view == View::Close;
         for (spot, kind) in &spots {
             let kind = &f.kinds[*kind];
             let (x, y, r) = (spot.right_mm, spot.down_mm, kind.drawn_mm / 2.0);
-            put(out, format_args!("<circle cx=\"{x:.3}\" cy=\"{y:.3}\" r=\"{r:.3}\" fill=\"{}\" stroke=\"#101418\" stroke-width=\"{:.2}\"/>", kind.colour, r * 0.2));
-            put(out, format_args!("<circle cx=\"{x:.3}\" cy=\"{y:.3}\" r=\"{:.3}\" fill=\"none\" stroke=\"#fff\" stroke-width=\"{:.2}\"/>", r * 0.86, r * 0.1));
+            put(
+                out,
+                format_args!(
+                    "<circle cx=\"{x:.3}\" cy=\"{y:.3}\" r=\"{r:.3}\" fill=\"{}\" stroke=\"#101418\" stroke-width=\"{:.2}\"/>",
+                    kind.colour,
+                    r * 0.2
+                ),
+            );
+            put(
+                out,
+                format_args!(
+                    "<circle cx=\"{x:.3}\" cy=\"{y:.3}\" r=\"{:.3}\" fill=\"none\" stroke=\"#fff\" stroke-width=\"{:.2}\"/>",
+                    r * 0.86,
+                    r * 0.1
+                ),
+            );
             if self.view != View::Whole {
                 letter(out, x, y, r, ink_on(&kind.colour), &kind.mark);
             }
         }
         if close && spots.len() > 1 {
-            let way: Vec<String> = spots.iter().map(|(s, _)| format!("{:.3},{:.3}", s.right_mm, s.down_mm)).collect();
-            put(out, format_args!("<polyline points=\"{}\" fill=\"none\" stroke=\"#fff\" stroke-opacity=\".55\" stroke-width=\".25\"/>", way.join(" ")));
+            let way: Vec<String> =
+                spots.iter().map(|(s, _)| format!("{:.3},{:.3}", s.right_mm, s.down_mm)).collect();
+            put(
+                out,
+                format_args!(
+                    "<polyline points=\"{}\" fill=\"none\" stroke=\"#fff\" stroke-opacity=\".55\" stroke-width=\".25\"/>",
+                    way.join(" ")
+                ),
+            );
         }
     }
 
@@ -171,9 +213,27 @@ impl Picture<'_> {
         };
         let paint = format!("fill=\"#ffd23f\" stroke=\"#101418\" stroke-width=\"{:.2}\"", r * 0.25);
         let (x, y) = (stretch.start.right_mm, stretch.start.down_mm);
-        put(out, format_args!("<path d=\"M{:.3} {:.3}V{:.3}L{:.3} {y:.3}Z\" {paint}/>", x - r, y - r, y + r, x + r));
+        put(
+            out,
+            format_args!(
+                "<path d=\"M{:.3} {:.3}V{:.3}L{:.3} {y:.3}Z\" {paint}/>",
+                x - r,
+                y - r,
+                y + r,
+                x + r
+            ),
+        );
         let (x, y) = (stretch.stop.right_mm, stretch.stop.down_mm);
-        put(out, format_args!("<rect x=\"{:.3}\" y=\"{:.3}\" width=\"{:.3}\" height=\"{:.3}\" {paint}/>", x - r * 0.8, y - r * 0.8, r * 1.6, r * 1.6));
+        put(
+            out,
+            format_args!(
+                "<rect x=\"{:.3}\" y=\"{:.3}\" width=\"{:.3}\" height=\"{:.3}\" {paint}/>",
+                x - r * 0.8,
+                y - r * 0.8,
+                r * 1.6,
+                r * 1.6
+            ),
+        );
     }
 }
 
@@ -182,7 +242,10 @@ fn close_up(f: &Frozen, row: &FrozenRow, whole: Window) -> Window {
     let spots: Vec<_> = row.places.iter().filter_map(|p| f.spot(*p)).collect();
     let largest = f.kinds.iter().map(|k| k.drawn_mm).fold(1.0, f64::max);
     let range = |values: &dyn Fn(&desk::bench::Spot) -> f64| {
-        spots.iter().map(values).fold((f64::INFINITY, f64::NEG_INFINITY), |m, v| (m.0.min(v), m.1.max(v)))
+        spots
+            .iter()
+            .map(values)
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |m, v| (m.0.min(v), m.1.max(v)))
     };
     let (left, right) = range(&|s| s.right_mm);
     let (top, bottom) = range(&|s| s.down_mm);
@@ -200,7 +263,13 @@ fn close_up(f: &Frozen, row: &FrozenRow, whole: Window) -> Window {
 
 fn letter(out: &mut String, x: f64, y: f64, r: f64, ink: &str, mark: &str) {
     let size = if mark.len() > 1 { r * 0.9 } else { r * 1.15 };
-    put(out, format_args!("<text x=\"{x:.3}\" y=\"{:.3}\" font-size=\"{size:.3}\" font-weight=\"700\" text-anchor=\"middle\" fill=\"{ink}\">{mark}</text>", y + size * 0.36));
+    put(
+        out,
+        format_args!(
+            "<text x=\"{x:.3}\" y=\"{:.3}\" font-size=\"{size:.3}\" font-weight=\"700\" text-anchor=\"middle\" fill=\"{ink}\">{mark}</text>",
+            y + size * 0.36
+        ),
+    );
 }
 
 fn put(out: &mut String, text: std::fmt::Arguments<'_>) {
