@@ -81,7 +81,13 @@ impl Work {
     }
 
     /// An item put into brackets as number `index` from 0, in the way of those that are there.
-    fn put_in_brackets(&self, brackets: &Bytes, items: &[Bytes], index: usize, item: &str) -> Splice {
+    fn put_in_brackets(
+        &self,
+        brackets: &Bytes,
+        items: &[Bytes],
+        index: usize,
+        item: &str,
+    ) -> Splice {
         let indent = |at: usize| {
             let start = line_start(&self.text, at);
             let lead = &self.text[start..at];

@@ -1,5 +1,8 @@
 //! The pages in process, over a shop of its own for each test.
 
+#![expect(clippy::unwrap_used, reason = "a helper of tests may fail the test")]
+
+mod bench;
 mod compare;
 mod offers;
 mod orders;

@@ -23,7 +23,7 @@ export function mount(element) {
   const say = (/** @type {string} */ text) => {
     if (link.textContent !== text) link.textContent = text;
   };
-  const clock = new Clock(say);
+  const clock = new Clock(say, () => refresh());
   const speak = speaker(element, say);
   let busy = false;
 

@@ -11,9 +11,13 @@ export class Clock {
   #shown;
   #said = '';
 
-  /** @param {(text: string) => void} say tells it where a screen reader hears it */
-  constructor(say) {
+  /**
+   * @param {(text: string) => void} say tells it where a screen reader hears it
+   * @param {() => void} over is called when the time is over
+   */
+  constructor(say, over) {
     this.say = say;
+    this.over = over;
   }
 
   /** @param {HTMLElement} now the part of the page that says how long is left */
@@ -44,8 +48,12 @@ export class Clock {
     shown.textContent = text;
     if (state !== this.#said) {
       if (state === 'warn') this.say(`The glue skins in ${words(left_s)}.`);
-      if (state === 'bad' && this.#said) this.say('The glue has skinned: take it off, put fresh glue on.');
+      const now_over = state === 'bad' && this.#said !== '';
       this.#said = state;
+      if (now_over) {
+        this.say('The glue has skinned: take it off, put fresh glue on.');
+        this.over();
+      }
     }
   }
 }

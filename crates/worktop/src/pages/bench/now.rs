@@ -76,14 +76,14 @@ fn row_name(at: &AtBench, stretch: &FrozenStretch, row: &FrozenRow, number: usiz
 
 fn head(state: &State, at: &AtBench) -> Markup {
     let rows = at.course.shape().rows_of_copy();
-    let (_, place) = match at.course.step() {
+    let place = match at.course.step() {
         Step::Row { stretch, row, .. } => {
             let all = at.frozen.stretches.len();
             let of = at.frozen.stretches.get(stretch).map_or(0, |s| s.rows.len());
-            ((), format!("stretch {} of {all} · {} of {of} in it", stretch + 1, row + 1))
+            format!("stretch {} of {all} · {} of {of} in it", stretch + 1, row + 1)
         }
-        Step::Look { .. } => ((), "every row is set".to_owned()),
-        Step::Over => ((), "every copy is set".to_owned()),
+        Step::Look { .. } => "every row is set".to_owned(),
+        Step::Over => "every copy is set".to_owned(),
     };
     html! {
         div.bench-head {
@@ -105,7 +105,6 @@ fn clock(state: &State, at: &AtBench) -> Markup {
             GlueClock::Unknown => p.bench-clock.bad { "✕ age of the glue not known: this machine's clock was set. Put fresh glue on" },
             GlueClock::Open { left_ms, .. } if left_ms <= 0 => {
                 p.bench-clock.bad data-clock="" { "✕ " span data-words="" { "skinned: over by " (minutes(-left_ms as f64 / 60_000.0)) } }
-                p.quiet { "Take the old glue off and put fresh glue on." }
             }
             GlueClock::Open { left_ms, whole_ms } => {
                 p.bench-clock .good[left_ms * 5 > whole_ms] .warn[left_ms * 5 <= whole_ms] data-clock="" {
@@ -128,6 +127,7 @@ fn row_page(
     let zone = at.frozen.zones.get(stretch.zone as usize).map_or("", |z| z.name.as_str());
     let picture =
         |view: &str| format!("/bench/{id}/picture.svg?view={view}&stretch={index}&row={number}");
+    let fresh = wants_fresh_glue(at);
     let closed = at.glue() == GlueClock::Closed;
     let name = row_name(at, stretch, row, number);
     html! {
@@ -139,17 +139,22 @@ fn row_page(
                 div.bench-whole { img src=(picture("whole")) alt={ "where it lies on the " (at.setting.piece) }; }
             }
             div.bench-side {
-                @if closed { (glue_card(at, stretch, true)) }
+                @if closed || fresh { (glue_card(at, stretch, fresh)) }
                 section.bench-row aria-labelledby="row" {
                     h2 #row { (name) span.hint { " · " (zone) } }
                     (kinds(at, row))
                     (place_of(at, row))
                 }
-                @if !closed { details.bench-fold { summary { "Glue of this stretch" } (glue_card(at, stretch, false)) } }
+                @if !closed && !fresh { details.bench-fold { summary { "Glue of this stretch" } (glue_card(at, stretch, true)) } }
             }
         }
         (acts(at, "Done"))
     }
+}
+
+/// Whether the glue of the stretch has skinned, or may have.
+fn wants_fresh_glue(at: &AtBench) -> bool {
+    matches!(at.glue(), GlueClock::Unknown | GlueClock::Open { left_ms: ..=0, .. })
 }
 
 /// How many stones are set before this row, in bench order.
@@ -209,8 +214,9 @@ fn place_of(at: &AtBench, row: &FrozenRow) -> Markup {
     }
 }
 
-/// Where the glue of the stretch goes, and what to take care of.
-fn glue_card(at: &AtBench, stretch: &FrozenStretch, first: bool) -> Markup {
+/// Where the glue of the stretch goes, and what to take care of. `again` offers to say that fresh
+/// glue is on; the first time the main button of the page says so.
+fn glue_card(at: &AtBench, stretch: &FrozenStretch, again: bool) -> Markup {
     let glue = &at.frozen.glue;
     let stones: usize = stretch.rows.iter().map(|r| r.places.len()).sum();
     html! {
@@ -228,15 +234,18 @@ fn glue_card(at: &AtBench, stretch: &FrozenStretch, first: bool) -> Markup {
             }
             p.hint { (stones) " stones, about " (minutes(stretch.usual_min)) ", slowly " (minutes(stretch.slow_min)) @if let Some(open) = glue.open_min { "; it may lie open for " (minutes(open)) } }
             @if !glue.cautions.is_empty() { ul.bench-cautions { @for c in &glue.cautions { li { (sentence(c)) "." } } } }
-            form method="post" action={ "/bench/" (at.setting.id) "/press" } {
-                (hidden(at))
-                button.bench-act .main[first] name="act" value="glue" { @if first { "Glue is on" } @else { "Fresh glue is on" } }
+            @if again {
+                form method="post" action={ "/bench/" (at.setting.id) "/press" } {
+                    (hidden(at))
+                    @if wants_fresh_glue(at) { p { "Take the old glue off, and put fresh glue on." } }
+                    button.bench-act name="act" value="glue" { "Fresh glue is on" }
+                }
             }
         }
     }
 }
 
-/// Done and back.
+/// Done and back. Before the glue of a stretch is on, that comes first: a foot pedal says so, too.
 fn acts(at: &AtBench, done: &str) -> Markup {
     html! {
         form.bench-acts method="post" action={ "/bench/" (at.setting.id) "/press" } {
@@ -244,6 +253,8 @@ fn acts(at: &AtBench, done: &str) -> Markup {
             button.bench-act data-act="back" name="act" value="back" disabled[!at.course.can_go_back()] { "← Back" }
             @if at.course.paused() {
                 button.bench-act.main.bench-done name="act" value="resume" data-act="done" { "Go on" }
+            } @else if at.row().is_some() && at.glue() == GlueClock::Closed {
+                button.bench-act.main.bench-done name="act" value="glue" data-act="done" { "Glue is on" }
             } @else {
                 button.bench-act.main.bench-done name="act" value="done" data-act="done" { "✓ " (done) }
             }
@@ -324,6 +335,10 @@ fn more(at: &AtBench) -> Markup {
             }
             form method="post" action=(to) {
                 (hidden(at))
+                @if at.row().is_some() && at.glue() == GlueClock::Closed {
+                    button.bench-act name="act" value="done" { "Row done, no glue to time" }
+                    " "
+                }
                 @if at.course.paused() {
                     p { strong { "Paused." } " The work does not count now; glue that is open skins all the same." }
                     button.bench-act name="act" value="resume" { "Go on" }
