@@ -67,7 +67,7 @@ async fn they_are_sorted_by_any_figure() {
 async fn a_comparison_that_takes_long_says_how_far_it_is_and_can_be_stopped() {
     let big = crate::orders::BADGES.replace(
         "width = \"40 mm\", height = \"25 mm\"",
-        "width = \"400 mm\", height = \"350 mm\"",
+        "width = \"2400 mm\", height = \"2000 mm\"",
     );
     let (worktop, _, at) = Worktop::with_order(&big);
     let here = format!("{at}/pieces/1/compare");
