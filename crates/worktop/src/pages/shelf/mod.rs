@@ -1,5 +1,6 @@
 //! The shelf: every stone, what lies there, and what runs short.
 
+mod about;
 mod ledger;
 mod moves;
 mod new;
@@ -34,8 +35,8 @@ pub(super) fn router() -> Router<State> {
         .route("/shelf/new", get(new::ask))
         .route("/shelf/stones", post(new::add))
         .route("/shelf/stones/{name}", get(stone::page))
-        .route("/shelf/stones/{name}/level", post(stone::level))
-        .route("/shelf/stones/{name}/rename", post(stone::rename))
+        .route("/shelf/stones/{name}/level", post(about::level))
+        .route("/shelf/stones/{name}/rename", post(about::rename))
         .route("/shelf/stones/{name}/weigh", post(weigh::weigh))
         .route("/shelf/moves", post(moves::write))
 }
