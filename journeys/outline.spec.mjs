@@ -70,7 +70,7 @@ test('a drawing that cannot be read is refused, and what was typed stays', async
   await page.context().close();
 });
 
-test('an order document with a mistake is refused by its line', async () => {
+test('an order document with a mistake is refused by its place', async () => {
   const page = await open(browser, server.url);
   const before = (await server.api('/orders')).length;
   await page.goto('/orders/new');
@@ -79,7 +79,7 @@ test('an order document with a mistake is refused by its line', async () => {
   await page.getByRole('button', { name: 'Bring it in' }).click();
   const said = await page.locator('main').innerText();
   assert.match(said, /SS1000/, said);
-  assert.match(said, /\b6\b/, `the line is named: ${said}`);
+  assert.match(said, /kind 1 "dew" › size/, `the place is named: ${said}`);
   assert.equal((await server.api('/orders')).length, before, 'nothing is kept');
   await shot(page, 'order-refused');
   await page.context().close();

@@ -69,12 +69,10 @@ export async function press(page, what) {
  * @param {string} word such as `stones on one`
  */
 export async function figure(page, word) {
-  const all = await page.locator('.figures').first().innerText();
-  const lines = all.split('\n').map((/** @type {string} */ l) => l.trim()).filter(Boolean);
-  const at = lines.indexOf(word);
-  assert.ok(at >= 0, `no figure "${word}" among ${lines.join(' | ')}`);
-  const number = Number(lines[at - 1]?.replaceAll(',', '').replace(/[^\d.].*$/, ''));
-  assert.ok(Number.isFinite(number), `"${lines[at - 1]}" is no number`);
+  const figure = page.locator('.facts dl.answer > div').filter({ has: page.getByText(word, { exact: true }) });
+  const text = await figure.locator('dd').first().innerText();
+  const number = Number(text.replaceAll(',', '').replace(/[^\d.].*$/, ''));
+  assert.ok(Number.isFinite(number), `"${text}" is no number`);
   return number;
 }
 

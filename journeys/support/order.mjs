@@ -22,3 +22,16 @@ export async function boardThere(page) {
   await board.waitFor();
   return board;
 }
+
+/**
+ * The same for a page without script, where nothing can be asked of it but what is on it.
+ * @param {any} page
+ * @param {string} name
+ */
+export async function beginOrderPlainly(page, name) {
+  await page.goto('/orders/new');
+  await page.getByLabel('Name').fill(name);
+  await page.getByRole('button', { name: 'Begin' }).click();
+  await page.waitForURL(/\/orders\/\d+\/pieces\/new/);
+  return Number(/\/orders\/(\d+)\//.exec(page.url())?.[1]);
+}
