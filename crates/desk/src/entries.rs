@@ -37,6 +37,16 @@ pub fn new_entry(sheet: &Sheet<'_>, path: &Path) -> Option<String> {
     Some(lines.join("\n"))
 }
 
+/// A key's value as a table of its own, to begin with; `None` if it is never one.
+pub fn detail(path: &Path) -> Option<String> {
+    let field = fields::at(path)?;
+    let table = field.table?;
+    let needed: Vec<_> = table.fields().iter().filter(|f| f.needed).collect();
+    let shown = if needed.is_empty() { table.fields().iter().take(1).collect() } else { needed };
+    let keys: Vec<String> = shown.iter().map(|f| format!("{} = {}", f.key, f.example)).collect();
+    Some(format!("{{ {} }}", keys.join(", ")))
+}
+
 /// A zone that takes a band along the edge, with the stones of the zone before it.
 fn new_zone(sheet: &Sheet<'_>, path: &Path) -> String {
     let first = path.number(1);

@@ -1,6 +1,6 @@
 //! Long work, on a thread of its own: a page asks how far it is, waits a moment, or stops it.
 
-use crate::{Desk, DeskError, Opened};
+use crate::{CompareAsked, Comparison, Desk, DeskError, Opened};
 use app::laying::LaidPiece;
 use app::plan::Plan;
 use lay::Watch;
@@ -36,9 +36,12 @@ pub struct Job<T> {
 pub type Laying = Job<LaidPiece>;
 /// A plan in the making.
 pub type Planning = Job<Plan>;
+/// A comparison in the making.
+pub type Comparing = Job<Comparison>;
 
-/// What a piece's lay, or (without a number) an order's plan, is being made for.
-type Key = (DocumentId, Option<usize>, RevisionId);
+/// What a piece's lay or comparison, or (without a number) an order's plan, is being made for; and
+/// what else was asked, in short.
+type Key = (DocumentId, Option<usize>, RevisionId, String);
 
 /// The work that was begun last for each piece and order.
 pub(crate) struct Jobs<T>(Mutex<Vec<(Key, Arc<Job<T>>)>>);
@@ -124,6 +127,11 @@ impl<T> Jobs<T> {
         (job, true)
     }
 
+    fn stop(&self, document: DocumentId, number: Option<usize>) {
+        let all = locked(&self.0);
+        all.iter().filter(|(k, _)| (k.0, k.1) == (document, number)).for_each(|(_, job)| job.stop());
+    }
+
     fn forget(&self, job: &Arc<Job<T>>) {
         locked(&self.0).retain(|(_, j)| !Arc::ptr_eq(j, job));
     }
@@ -136,7 +144,7 @@ impl Desk {
     /// There is no such piece; no thread can be had.
     pub fn begin_lay(self: &Arc<Desk>, opened: &Opened, number: usize) -> Result<Arc<Laying>, DeskError> {
         let asked = opened.piece(number)?.clone();
-        let key = (opened.document.id, Some(number), opened.revision.id);
+        let key = (opened.document.id, Some(number), opened.revision.id, String::new());
         self.begin(|desk| &desk.layings, key, move |desk, job| desk.lay(&asked, job))
     }
 
@@ -145,9 +153,36 @@ impl Desk {
     /// # Errors
     /// No thread can be had.
     pub fn begin_plan(self: &Arc<Desk>, opened: &Opened) -> Result<Arc<Planning>, DeskError> {
-        let key = (opened.document.id, None, opened.revision.id);
+        let key = (opened.document.id, None, opened.revision.id, String::new());
         let opened = opened.clone();
         self.begin(|desk| &desk.plannings, key, move |desk, job| desk.plan(&opened, job))
+    }
+
+    /// Begins to compare ways of covering a piece, or joins who did. Another choice for the same
+    /// piece is stopped.
+    ///
+    /// # Errors
+    /// There is no such piece; no thread can be had.
+    pub fn begin_compare(
+        self: &Arc<Desk>,
+        opened: &Opened,
+        number: usize,
+        asked: &CompareAsked,
+    ) -> Result<Arc<Comparing>, DeskError> {
+        opened.piece(number)?;
+        let key =
+            (opened.document.id, Some(number), opened.revision.id, format!("{asked:?}"));
+        let (opened, asked) = (opened.clone(), asked.clone());
+        self.begin(
+            |desk| &desk.comparings,
+            key,
+            move |desk, job| desk.compare(&opened, number, &asked, job),
+        )
+    }
+
+    /// Stops every comparison of a piece that goes on.
+    pub fn stop_comparing(&self, document: DocumentId, number: usize) {
+        self.comparings.stop(document, Some(number));
     }
 
     fn begin<T: Send + Sync + 'static>(

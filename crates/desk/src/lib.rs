@@ -14,16 +14,24 @@
 //! | the workshop's own document | [`Desk::workshop`] |
 //! | changes | [`Desk::change`], [`Desk::replace`], [`Desk::undo`], [`Desk::redo`] |
 //! | stones to pick, a new one | [`Desk::stones_to_pick`], [`Desk::new_stone`], [`NewStone`] |
-//! | an entry to begin with, a name for people | [`new_entry`], [`label`] |
+//! | an entry to begin with, a name for people | [`new_entry`], [`detail`], [`label`] |
 //! | stones set, taken away, recoloured | [`Desk::by_hand`], [`HandOp`] |
 //! | a new piece | [`Desk::add_piece`], [`PieceAsked`] |
 //! | lays | [`Desk::lay`], [`Desk::lay_all`], [`Board`] |
 //! | plans | [`Desk::plan`], [`Desk::plan_with`], [`Tries`] |
+//! | other figures, beside those that stand | [`Beside`], [`Tries::changes`], [`Desk::keep_tries`] |
+//! | one piece in several ways | [`Desk::compare`], [`CompareAsked`], [`Comparison`], [`Way`], [`Desk::take_way`] |
+//! | what was bought, what is kept for an order | [`Desk::arrived`], [`Desk::hold`], [`Desk::release`] |
+//! | the quote, and the customer's yes | [`Desk::quote`], [`Quote`], [`Desk::say_yes`], [`Desk::approval_state`], [`ApprovalState`] |
 //! | long work, watched | [`Desk::begin_lay`], [`Desk::begin_plan`], [`Job`], [`Progress`] |
 //! | the order to begin with | [`Desk::show_demo`], [`Desk::remove_demo`] |
 //! | what goes wrong | [`DeskError`] |
 
+mod approval;
+mod beside;
 mod board;
+mod buying;
+mod compare;
 mod by_hand;
 mod demo;
 mod entries;
@@ -34,29 +42,38 @@ mod opened;
 mod orders;
 mod pieces;
 mod planned;
+mod quote;
 mod recent;
 mod stones;
+mod ways;
 mod workshop;
 
+pub use approval::{ApprovalState, NewYes, Withdrawn, Yes};
+pub use beside::Beside;
 pub use board::{Bare, Board, Columns, KindShown, Part, Spot, StretchShown, kind_shown, mark};
+pub use buying::{Arrived, Holding};
+pub use compare::{Candidate, CandidateFigures, CompareAsked, Comparison, MOST_WAYS};
 pub use by_hand::HandOp;
-pub use entries::{label, new_entry};
+pub use entries::{detail, label, new_entry};
 pub use error::DeskError;
-pub use jobs::{Job, Laying, Planning, Progress};
+pub use jobs::{Comparing, Job, Laying, Planning, Progress};
 pub use opened::Opened;
 pub use orders::{Bundle, NewOrder};
 pub use pieces::PieceAsked;
 pub use planned::Tries;
+pub use quote::{Quote, QuoteWords, QuotedPiece};
 pub use stones::{NewStone, StoneToPick, quoted};
+pub use ways::{LAID, Laid, Way};
 
 use app::laying::LaidPiece;
 use app::order::Order;
 use app::plan::Plan;
 use jiff::{Timestamp, civil::Date, tz::TimeZone};
+use compare::ComparisonKey;
 use jobs::Jobs;
 use lays::Lays;
 use recent::Recent;
-use shop::{Clock, RevisionId, Shop};
+use shop::{Clock, DocumentId, RevisionId, Shop};
 use std::sync::Arc;
 
 /// The desk: a shop, and what was worked out of it last.
@@ -69,12 +86,20 @@ pub struct Desk {
     plans: Recent<planned::PlanKey, Arc<Plan>>,
     layings: Jobs<LaidPiece>,
     plannings: Jobs<Plan>,
+    comparings: Jobs<Comparison>,
+    hashes: Recent<[u8; 32], String>,
+    tried: Recent<(DocumentId, [u8; 32]), Arc<Order>>,
+    comparisons: Recent<ComparisonKey, Arc<Comparison>>,
 }
 
 /// So many opened orders are kept.
 const MOST_ORDERS: usize = 100;
 /// So many plans are kept.
 const MOST_PLANS: usize = 100;
+/// So many comparisons are kept.
+const MOST_COMPARISONS: usize = 30;
+/// So many hashes of lays are kept.
+const MOST_HASHES: usize = 1000;
 
 impl Desk {
     /// Over a shop, in the workshop's time zone. Makes the workshop's document if there is none.
@@ -87,10 +112,14 @@ impl Desk {
             clock,
             zone,
             lays: Lays::default(),
-            orders: Recent::new(MOST_ORDERS),
-            plans: Recent::new(MOST_PLANS),
+            orders: Recent::of(MOST_ORDERS),
+            plans: Recent::of(MOST_PLANS),
             layings: Jobs::default(),
             plannings: Jobs::default(),
+            comparings: Jobs::default(),
+            hashes: Recent::new(MOST_HASHES),
+            tried: Recent::new(MOST_ORDERS),
+            comparisons: Recent::new(MOST_COMPARISONS),
         };
         desk.workshop()?;
         Ok(desk)
@@ -109,5 +138,9 @@ impl Desk {
     /// A time of the shop's, milliseconds since 1970 in UTC, as it was where the workshop is.
     pub fn local(&self, at_ms: i64) -> jiff::civil::DateTime {
         self.zone.to_datetime(Timestamp::from_millisecond(at_ms).unwrap_or(Timestamp::UNIX_EPOCH))
+    }
+    /// A time of the shop's, milliseconds since 1970, in UTC.
+    pub fn utc(&self, at_ms: i64) -> jiff::civil::DateTime {
+        TimeZone::UTC.to_datetime(Timestamp::from_millisecond(at_ms).unwrap_or(Timestamp::UNIX_EPOCH))
     }
 }

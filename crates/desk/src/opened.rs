@@ -41,7 +41,7 @@ impl Desk {
     /// A head with what it means.
     pub(crate) fn opened(&self, head: Head) -> Result<Opened, DeskError> {
         let Head { document, revision } = head;
-        let order = self.orders.get(revision.id, || self.meaning(document.id, &revision.text))?;
+        let order = self.orders.get(revision.id, || None, || self.meaning(document.id, &revision.text))?;
         let ways = self.shop.ways(document.id)?;
         Ok(Opened { document, revision, ways, order })
     }

@@ -132,7 +132,7 @@ impl Desk {
         let shown = Shown::of(&order);
         let change = shop::Change { what, together, ..shown.change(text) };
         let head = self.shop.revise(id, from, &change)?;
-        self.orders.get(head.revision.id, || Ok::<_, DeskError>(order))?;
+        self.orders.get(head.revision.id, || None, || Ok::<_, DeskError>(order))?;
         self.opened(head)
     }
 

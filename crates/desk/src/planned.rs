@@ -38,11 +38,35 @@ pub struct Tries {
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct PlanKey {
     revision: RevisionId,
+    instead: Option<[u8; 32]>,
     day: Date,
     stock: Vec<Stock>,
     log: Vec<LogEntry>,
     tries: Tries,
     only: Option<usize>,
+}
+
+/// What is planned: an order as a revision has it, or with another text in its place.
+#[derive(Clone, Copy)]
+pub(crate) struct Standing<'a> {
+    pub(crate) document: DocumentId,
+    pub(crate) revision: RevisionId,
+    /// SHA-256 of the text that stands in place of the revision's.
+    pub(crate) instead: Option<[u8; 32]>,
+    /// What the text means.
+    pub(crate) order: &'a Order,
+}
+
+impl<'a> Standing<'a> {
+    /// As the revision has it.
+    pub(crate) fn of(opened: &'a Opened) -> Standing<'a> {
+        Standing {
+            document: opened.document.id,
+            revision: opened.revision.id,
+            instead: None,
+            order: &opened.order,
+        }
+    }
 }
 
 impl Desk {
@@ -106,28 +130,21 @@ impl Desk {
         tries: &Tries,
         watch: &dyn Watch,
     ) -> Result<Arc<Plan>, DeskError> {
-        self.plan_of(opened.document.id, opened.revision.id, &opened.order, tries, None, watch)
+        self.plan_of(Standing::of(opened), tries, None, watch)
     }
 
     pub(crate) fn plan_of(
         &self,
-        document: DocumentId,
-        revision: RevisionId,
-        order: &Order,
+        standing: Standing<'_>,
         tries: &Tries,
         only: Option<usize>,
         watch: &dyn Watch,
     ) -> Result<Arc<Plan>, DeskError> {
-        let key = PlanKey {
-            revision,
-            day: self.today(),
-            stock: self.stock_for(document, order)?,
-            log: self.log_for(order)?,
-            tries: tries.clone(),
-            only,
-        };
+        let key = self.plan_key(standing, tries, only)?;
+        let order = standing.order;
         let (stock, log, day) = (key.stock.clone(), key.log.clone(), key.day);
-        self.plans.get(key, || {
+        let stopped = || watch.stopped().then_some(DeskError::Stopped);
+        self.plans.get(key, stopped, || {
             let mut laid = self.laid(order, stock, log, only, watch)?;
             if only.is_some() {
                 // Kits name pieces by their index, and one piece alone has none.
@@ -135,6 +152,23 @@ impl Desk {
             }
             tries.put(&mut laid);
             Ok(Arc::new(plan::plan(&laid, day, watch)?))
+        })
+    }
+
+    pub(crate) fn plan_key(
+        &self,
+        standing: Standing<'_>,
+        tries: &Tries,
+        only: Option<usize>,
+    ) -> Result<PlanKey, DeskError> {
+        Ok(PlanKey {
+            revision: standing.revision,
+            instead: standing.instead,
+            day: self.today(),
+            stock: self.stock_for(standing.document, standing.order)?,
+            log: self.log_for(standing.order)?,
+            tries: tries.clone(),
+            only,
         })
     }
 

@@ -117,10 +117,10 @@ pub(super) const PART: &[Field] = &[
         .when(&[out("share"), out("weight"), out("packs")])
         .unusual(),
     f("weight", Sort::Mass, "Weight", "In place of a share: so many grams.", "\"30 g\"")
-        .when(&[out("share"), out("count"), out("packs")])
+        .when(&[out("share"), out("count"), out("packs"), out("mix")])
         .unusual(),
     f("packs", Sort::Whole, "Packs", "In place of a share: so many packs.", "2")
-        .when(&[out("share"), out("count"), out("weight")])
+        .when(&[out("share"), out("count"), out("weight"), out("mix")])
         .unusual(),
     f("rows", Sort::Whole, "Rows", "How many rows wide its stripe is.", "2").usual("1").unusual(),
 ];

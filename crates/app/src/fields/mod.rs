@@ -42,6 +42,8 @@ pub enum Table {
     Hole,
     /// `[[piece.zone]]`.
     Zone,
+    /// An entry of `by_hand`.
+    ByHand,
     /// `where` as a band, `{ band, of }`, or as an outline at a place.
     Where,
     /// `[workshop]`.
@@ -198,6 +200,7 @@ impl Table {
             Table::Piece => piece::PIECE,
             Table::Blank => piece::BLANK,
             Table::Hole => piece::HOLE,
+            Table::ByHand => piece::BY_HAND,
             Table::Zone => piece::ZONE,
             Table::Where => piece::WHERE,
             Table::Workshop => terms::WORKSHOP,

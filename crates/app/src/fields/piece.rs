@@ -68,6 +68,10 @@ pub(super) const PIECE: &[Field] = &[
         .usual("nothing"),
     f("price", Sort::Money, "Your price", "What you ask for one copy, before tax.", "\"24.00\"")
         .usual("the suggested price"),
+    f("by_hand", Sort::Tables, "By hand", "What is changed by hand in the lay, in order.", "")
+        .of(Table::ByHand)
+        .usual("nothing")
+        .unusual(),
     f("zone", Sort::Tables, "Zones", "Parts of the blank, each arranged in its own way.", "")
         .of(Table::Zone),
 ];
@@ -134,6 +138,25 @@ pub(super) const WHERE: &[Field] = outline![
     f("of", Sort::Choice(EDGES), "Along", "Along which edges it runs.", "\"holes\"")
         .usual("outside")
         .when(&[when("band", &["*"])])
+];
+
+/// One change of a lay by hand. Its first key says what is done, and where.
+pub(super) const BY_HAND: &[Field] = &[
+    f("set", Sort::Place, "Set a stone at", "A stone exactly here.", "[\"30 mm\", \"12.5 mm\"]")
+        .when(&[when("clear", &[""]), when("recolour", &[""])]),
+    f("clear", Sort::Place, "Clear", "No stone on this spot.", "[\"10 mm\", \"8 mm\"]").when(&[
+        when("set", &[""]),
+        when("recolour", &[""]),
+        when("kind", &[""]),
+    ]),
+    f("recolour", Sort::Place, "Recolour", "The stone on this spot.", "[\"22 mm\", \"9 mm\"]")
+        .when(&[when("set", &[""]), when("clear", &[""])]),
+    f("kind", Sort::Kind, "Kind", "Of the stone set, or its new one.", "\"one\"")
+        .when(&[when("clear", &[""])]),
+    f("turn", Sort::Angle, "Turned", "Counter-clockwise.", "\"30 deg\"")
+        .usual("0 deg")
+        .when(&[when("set", &["*"])])
+        .unusual(),
 ];
 
 const ROWED: When = when("arrangement", &["honeycomb", "square"]);

@@ -1,1 +1,108 @@
 //! The desk over a shop of its own for each test.
+
+mod approval;
+mod buying;
+mod compare;
+mod tries;
+
+use desk::{Bundle, Desk, Opened};
+use jiff::tz::TimeZone;
+use shop::{Clock, Opening, Shop};
+use std::sync::Arc;
+
+/// Always the same moment: the first of December 2026 at noon.
+struct Still;
+
+impl Clock for Still {
+    fn wall_ms(&self) -> i64 {
+        1_796_126_400_000
+    }
+
+    fn monotonic_ms(&self) -> i64 {
+        0
+    }
+}
+
+/// A desk over a shop of its own; everything goes when it is dropped.
+pub(crate) struct Room {
+    pub(crate) desk: Arc<Desk>,
+    _folder: tempfile::TempDir,
+}
+
+impl Room {
+    pub(crate) fn new() -> Room {
+        let folder = tempfile::tempdir().unwrap();
+        let opening = Opening { clock: Arc::new(Still), ..Opening::default() };
+        let shop = Shop::open(&folder.path().join("shop.db"), opening).unwrap();
+        let desk = Desk::new(Arc::new(shop), Arc::new(Still), TimeZone::UTC).unwrap();
+        Room { desk: Arc::new(desk), _folder: folder }
+    }
+
+    /// An order of two pieces, with everything that a plan needs.
+    pub(crate) fn order(&self) -> Opened {
+        let bundle = Bundle { text: BADGES.to_owned(), files: vec![] };
+        self.desk.import(&bundle).unwrap()
+    }
+}
+
+/// Badges for the marshals of a lantern festival, and one plate.
+pub(crate) const BADGES: &str = r##"
+stonelay = 1
+order = "Lantern badges"     # for the marshals
+
+[[kind]]
+name = "sea glass"
+size = "SS16"
+colour = "#2a9d8f"
+pack = 144
+
+[[kind]]
+name = "ember"
+size = "SS20"
+colour = "#d6432b"
+pack = 144
+
+[[adhesive]]
+name = "bench gel"
+sort = "solvent gel"
+container = "50 ml"
+price = "6.00"
+
+[[supplier]]
+name = "quayside stones"
+delivery = "4.90"
+lead = 2
+offers = [
+  { kind = "sea glass", pack = 144, price = "2.40" },
+  { kind = "ember", pack = 144, price = "3.10" },
+]
+
+[[piece]]
+name = "badge"
+quantity = 4
+margin = "0.5 mm"
+blank = { shape = "rounded rectangle", width = "40 mm", height = "25 mm", corner = "4 mm" }
+adhesive = "bench gel"
+blank_price = "0.80"
+arrangement = "honeycomb"
+along = "left"
+mix = "sea glass"
+
+[[piece]]
+name = "plate"
+margin = "0.5 mm"
+blank = { shape = "circle", diameter = "30 mm" }
+adhesive = "bench gel"
+arrangement = "rings"
+mix = "ember"
+
+[workshop]
+loss = "3 %"
+level = "practised"
+wage = "15.00"
+
+[price]
+currency = "EUR"
+margin = "30 %"
+tax = "20 %"
+"##;

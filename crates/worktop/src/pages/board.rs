@@ -96,7 +96,7 @@ pub(super) async fn outline(
 }
 
 /// A picture is of one revision, named in its address: the browser may keep it.
-fn svg_response(svg: String) -> Response {
+pub(super) fn svg_response(svg: String) -> Response {
     let headers = [
         (header::CONTENT_TYPE, "image/svg+xml"),
         (header::CACHE_CONTROL, "private, max-age=86400"),

@@ -4,7 +4,7 @@
 //! button `do` adds, copies, moves or takes out an entry. With script the same is sent field by
 //! field, and answered with the new revision.
 
-use crate::pages::{go, order, own_path, piece, wants_json, workshop};
+use crate::pages::{go, order, own_path, piece, plan, wants_json, workshop};
 use crate::problem::Problem;
 use crate::state::{State, Told};
 use crate::view::{Shell, Typed};
@@ -103,6 +103,9 @@ impl Sent {
             ("up", Some(n)) if n > 1 => Change::Move { path, to: n - 1 },
             ("down", Some(n)) => Change::Move { path, to: n + 1 },
             ("clear", _) => Change::Clear { path },
+            ("detail", _) => {
+                Change::Set { value: desk::detail(&path).ok_or_else(bad)?, path }
+            }
             ("mix", _) => {
                 let path = path.key("mix");
                 let kind = sheet.value(&path).unwrap_or_default();
@@ -198,6 +201,9 @@ async fn again(
         ["orders", _] => order::render(state, shell, id, &typed).await?,
         ["orders", _, "pieces", piece] if number(piece).is_some() => {
             piece::render(state, shell, id, number(piece).unwrap_or(1), &typed).await?
+        }
+        ["orders", _, part] if plan::is_part(part) => {
+            plan::again(state, shell, id, part, &typed).await?
         }
         ["workshop", part] => workshop::render(state, shell, part, &typed).await?,
         _ => return Err(problem),

@@ -3,12 +3,15 @@
 
 mod board;
 mod change;
+mod compare;
 mod files;
 mod help;
 mod look;
 mod order;
 mod orders;
 mod piece;
+mod plan;
+mod quote;
 mod workshop;
 
 use crate::problem::Problem;
@@ -46,6 +49,23 @@ pub(crate) fn router() -> Router<State> {
         .route("/orders/{order}/pieces/{piece}/board.json", get(board::data))
         .route("/orders/{order}/pieces/{piece}/picture.svg", get(board::picture))
         .route("/orders/{order}/pieces/{piece}/outline.svg", get(board::outline))
+        .route("/orders/{order}/pieces/{piece}/compare", get(compare::page).post(compare::take))
+        .route("/orders/{order}/pieces/{piece}/compare/stop", post(compare::stop))
+        .route("/orders/{order}/pieces/{piece}/compare/picture.svg", get(compare::picture))
+        .route("/orders/{order}/buy", get(plan::buy))
+        .route("/orders/{order}/buy/arrived", post(plan::arrived))
+        .route("/orders/{order}/buy/hold", post(plan::hold))
+        .route("/orders/{order}/buy/release", post(plan::release))
+        .route("/orders/{order}/glue", get(plan::glue))
+        .route("/orders/{order}/days", get(plan::days))
+        .route("/orders/{order}/days.ics", get(plan::ical))
+        .route("/orders/{order}/price", get(plan::price))
+        .route("/orders/{order}/kits", get(plan::kits))
+        .route("/orders/{order}/tries", post(plan::keep))
+        .route("/orders/{order}/quote", get(quote::page))
+        .route("/orders/{order}/quote/yes", post(quote::say_yes))
+        .route("/orders/{order}/quote/withdraw", post(quote::withdraw))
+        .route("/orders/{order}/quote/words", post(quote::words))
         .route("/workshop", get(workshop::page))
         .route("/workshop/{part}", get(workshop::part))
         .route("/demo", post(orders::demo))

@@ -56,8 +56,8 @@ pub(crate) fn head(opened: &Opened, here: Option<Part>) -> Markup {
     html! {
         div.order-head {
             p.above { a href="/" { "Orders" } @if here.is_none() { " › " a href={ "/orders/" (id) } { (opened.document.name) } } }
-            @if here.is_some() { h1 { (opened.document.name) @if opened.document.demo { " " span.badge { "demo" } } } }
             (back_and_forth(opened))
+            @if here.is_some() { h1 { (opened.document.name) @if opened.document.demo { " " span.badge { "demo" } } } }
         }
         nav.ways.no-print aria-label="Parts of the order" {
             @for (part, end, name) in PARTS {
@@ -102,7 +102,7 @@ pub(super) async fn render(
     typed: &Typed,
 ) -> Result<Markup, Problem> {
     let desk = std::sync::Arc::clone(state.desk());
-    let (opened, plan) = state
+    let (opened, plan, approval) = state
         .at_desk(move |_| {
             let opened = desk.open(id)?;
             let plan = if opened.order.pieces.is_empty() {
@@ -110,7 +110,8 @@ pub(super) async fn render(
             } else {
                 desk.begin_plan(&opened)?.wait(PATIENCE)
             };
-            Ok::<_, DeskError>((opened, plan))
+            let approval = desk.approval_state(&opened)?;
+            Ok::<_, DeskError>((opened, plan, approval))
         })
         .await?;
     let sheet = Sheet::of(&opened.revision.text).ok_or_else(Problem::ours)?;
@@ -127,6 +128,7 @@ pub(super) async fn render(
             None if opened.order.pieces.is_empty() => {}
             None => (view::later("The order is being planned.")),
         }
+        (super::quote::state_notice(state, id, &approval, true))
         section aria-labelledby="pieces" {
             h2 #pieces { "Pieces" }
             @if opened.order.pieces.is_empty() {

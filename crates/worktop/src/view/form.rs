@@ -84,6 +84,27 @@ impl Form<'_> {
         }
     }
 
+    /// The fields of a table in a row, without their help: what stands beside them says enough.
+    fn short(&self, at: &Path, table: Table) -> Markup {
+        let value = |key: &str| self.value(&at.key(key));
+        let shown = |f: &&Field| {
+            f.sort != Sort::Table && (value(f.key).is_some() || (f.belongs(value) && !f.unusual))
+        };
+        html! {
+            @for field in table.fields().iter().filter(shown) {
+                @let path = at.key(field.key);
+                @let (name, id) = (path.to_string(), id(&path.to_string()));
+                @let wrong: Vec<_> = self.faults(&path).collect();
+                @let help = format!("{id}-help");
+                div.field {
+                    label for=(id) { (field.label) }
+                    (self.widget(&name, &id, field, value(field.key).as_deref().unwrap_or_default(), &help, !wrong.is_empty()))
+                    p.hint id=(help) { @for fault in &wrong { span.wrong { (fault.text) } " " } }
+                }
+            }
+        }
+    }
+
     /// The field of one key, by name.
     pub(crate) fn named(&self, at: &Path, table: Table, key: &str) -> Markup {
         html! { @if let Some(field) = table.field(key) { (self.field(at, field)) } }
@@ -98,6 +119,20 @@ impl Form<'_> {
             },
             (Sort::Tables, Some(table)) => self.tables(&path, field, table),
             (Sort::List(sort @ (Sort::Kind | Sort::Choice(_))), _) => self.ticks(&path, field, sort),
+            // Some keys may be said in a word or in a table of their own.
+            (_, Some(table)) if !self.sheet.keys(&path).is_empty() => html! {
+                fieldset.within {
+                    legend { (field.label) }
+                    (self.table(&path, table, &[]))
+                    button.plain name="do" value={ "clear " (path) } { "Say it in a word" }
+                }
+            },
+            (_, Some(_)) => html! {
+                div {
+                    (self.single(&path, field))
+                    button.plain name="do" value={ "detail " (path) } { (field.label) " in detail" }
+                }
+            },
             _ => self.single(&path, field),
         }
     }
@@ -118,7 +153,7 @@ impl Form<'_> {
                         span.wrong { (fault.text) @if let Some(hint) = &fault.hint { " – " (hint) } } " "
                     }
                     (field.help)
-                    @if !field.usual.is_empty() { " Usual: " (field.usual) "." }
+                    @if !field.usual.is_empty() { " Usual: " (usual_of(field)) "." }
                 }
             }
         }
@@ -126,7 +161,7 @@ impl Form<'_> {
 
     fn widget(&self, name: &str, id: &str, field: &Field, value: &str, help: &str, wrong: bool) -> Markup {
         let invalid = wrong.then_some("true");
-        let usual = if field.usual.is_empty() { "not said".to_owned() } else { format!("usual: {}", field.usual) };
+        let usual = if field.usual.is_empty() { "not said".to_owned() } else { format!("usual: {}", usual_of(field)) };
         let options = |words: Vec<(String, String)>| {
             let known = value.is_empty() || words.iter().any(|w| w.0 == value);
             html! {
@@ -181,9 +216,12 @@ impl Form<'_> {
         let chosen: Vec<String> = (1..=self.sheet.count(path))
             .filter_map(|n| self.sheet.value(&path.number(n)))
             .collect();
+        let told = if chosen.is_empty() { usual_of(field) } else { chosen.join(", ") };
         html! {
-            fieldset.field {
-                legend { (field.label) }
+            details.field.ticks {
+              summary { (field.label) ": " span.hint { (told) } }
+              fieldset {
+                legend.quiet { (field.label) }
                 // Says that the list was on the form: none ticked is an empty list.
                 input type="hidden" name={ (path) "[]" } value="";
                 @for (word, label) in words {
@@ -194,6 +232,7 @@ impl Form<'_> {
                     }
                 }
                 p.hint { (field.help) }
+              }
             }
         }
     }
@@ -208,7 +247,7 @@ impl Form<'_> {
                 @for i in 1..=n {
                     @let part = path.number(i);
                     div.part {
-                        (self.table(&part, Table::Part, &[]))
+                        (self.short(&part, Table::Part))
                         @if n > 1 { button.plain.grave name="do" value={ "remove " (part) } { "Take out" } }
                     }
                 }
@@ -236,6 +275,20 @@ impl Form<'_> {
                 button.plain name="do" value={ "add " (path) } { "Add" }
             }
         }
+    }
+}
+
+/// What stands if a key is left out, in words.
+fn usual_of(field: &Field) -> String {
+    match (field.sort, field.usual) {
+        (Sort::Flag, "true") => "yes".to_owned(),
+        (Sort::Flag, "false") => "no".to_owned(),
+        (Sort::Choice(words), usual) => {
+            let found = words.iter().find(|c| c.word == usual);
+            found.map_or(usual, |c| c.label).to_owned()
+        }
+        (_, "") => "none".to_owned(),
+        (_, usual) => usual.to_owned(),
     }
 }
 

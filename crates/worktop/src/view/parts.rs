@@ -80,32 +80,55 @@ pub(crate) fn percent(share: f64) -> String {
 pub(crate) fn findings(all: &[Finding]) -> Markup {
     let mut all: Vec<&Finding> = all.iter().collect();
     all.sort_by_key(|f| std::cmp::Reverse(f.severity));
+    let one = |f: &&Finding| {
+        notice(f.severity, f.code, &Said {
+            about: f.zone.as_deref(),
+            text: &f.text,
+            measured: f.measured.as_deref(),
+            wanted: f.wanted.as_deref(),
+            hint: &f.hint,
+        })
+    };
+    first_few(all.iter().map(one).collect())
+}
+
+/// So many notices stand open; the others are folded away behind them.
+const OPEN_NOTICES: usize = 2;
+
+fn first_few(notices: Vec<Markup>) -> Markup {
+    let more = notices.len().saturating_sub(OPEN_NOTICES);
     html! {
-        @for f in all {
-            (notice(f.severity, f.code, &Said {
-                about: f.zone.as_deref(),
-                text: &f.text,
-                measured: f.measured.as_deref(),
-                wanted: f.wanted.as_deref(),
-                hint: &f.hint,
-            }))
+        @for notice in &notices[..notices.len() - more] { (notice) }
+        @if more > 0 {
+            details {
+                summary { (more) " more to look at" }
+                @for notice in &notices[OPEN_NOTICES..] { (notice) }
+            }
+        }
+    }
+}
+
+/// A message for people: what was typed, in backticks, stands in quotation marks.
+fn said(text: &str) -> Markup {
+    html! {
+        @for (i, part) in text.split('`').enumerate() {
+            @if i % 2 == 1 { "“" (part) "”" } @else { (part) }
         }
     }
 }
 
 /// What is worth knowing about a plan.
 pub(crate) fn plan_findings<'a>(all: impl Iterator<Item = &'a PlanFinding>) -> Markup {
-    html! {
-        @for f in all {
-            (notice(f.severity, &f.code, &Said {
-                about: None,
-                text: &f.text,
-                measured: f.measured.as_deref(),
-                wanted: f.wanted.as_deref(),
-                hint: &f.hint,
-            }))
-        }
-    }
+    let one = |f: &PlanFinding| {
+        notice(f.severity, &f.code, &Said {
+            about: None,
+            text: &f.text,
+            measured: f.measured.as_deref(),
+            wanted: f.wanted.as_deref(),
+            hint: &f.hint,
+        })
+    };
+    first_few(all.map(one).collect())
 }
 
 struct Said<'a> {
@@ -116,7 +139,7 @@ struct Said<'a> {
     hint: &'a str,
 }
 
-fn notice(severity: Severity, code: &str, said: &Said) -> Markup {
+fn notice(severity: Severity, code: &str, f: &Said<'_>) -> Markup {
     let (class, name) = match severity {
         Severity::Note => ("note", "Good to know"),
         Severity::Warning => ("warning", "Look first"),
@@ -126,16 +149,16 @@ fn notice(severity: Severity, code: &str, said: &Said) -> Markup {
         div class={ "notice " (class) } {
             p {
                 strong { (name) ": " }
-                @if let Some(about) = said.about { (about) ": " }
-                (said.text)
-                @match (said.measured, said.wanted) {
+                @if let Some(about) = f.about { (about) ": " }
+                (said(f.text))
+                @match (f.measured, f.wanted) {
                     (Some(m), Some(w)) => { " (" (m) ", wanted " (w) ")" }
                     (Some(m), None) => { " (" (m) ")" }
                     (None, Some(w)) => { " (wanted " (w) ")" }
                     (None, None) => {}
                 }
             }
-            p.hint { (sentence(said.hint)) ". " a href={ "/help/findings#" (code) } { "What is this?" } }
+            p.hint { (said(&sentence(f.hint))) ". " a href={ "/help/findings#" (code) } { "What is this?" } }
         }
     }
 }

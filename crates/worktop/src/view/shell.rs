@@ -97,7 +97,7 @@ impl Shell {
                     meta name="color-scheme" content="light dark";
                     title { (title) " · stonelay" }
                     link rel="icon" href=(assets::href("icons/stone.svg"));
-                    @for sheet in ["css/base.css", "css/parts.css", "css/pages.css", "css/board.css", "css/bench.css"] {
+                    @for sheet in ["css/base.css", "css/parts.css", "css/pages.css", "css/plan.css", "css/board.css", "css/bench.css"] {
                         link rel="stylesheet" href=(assets::href(sheet));
                     }
                     script type="module" src=(assets::href("js/main.js")) {}
