@@ -1,18 +1,18 @@
 """How soon the worktop opens, and how soon its pages answer 50 clients at once.
 
-Usage: worktop_speed.py --binary STONELAY [--shop FILE] [--seconds N]
+Usage: worktop_speed.py --binary STONELAY [--large PROGRAM] [--seconds N]
 
 A client asks for a page, thinks a while, asks for the next. The goals are 300 ms from the start to the
 first page and 30 ms for 99 of 100 pages; the check fails at five times as much, since a gate runs on
-machines that do other things as well. What was measured is printed. With a shop given, both are
-measured on it.
+machines that do other things as well. What was measured is printed. With a program that makes a shop
+large, both are measured on one of 10,000 orders and a million lines of the ledger.
 """
 
 import argparse
 import http.client
 import random
-import shutil
 import statistics
+import subprocess
 import sys
 import tempfile
 import threading
@@ -24,12 +24,13 @@ from worktop_server import DEMO_ORDER, Worktop
 CLIENTS = 50
 # What a client thinks between two pages, s.
 THINKS_S = (0.2, 0.8)
+LARGE = ("10000", "1000000")
 GOAL_START_MS, GOAL_PAGE_MS, ALLOWANCE = 300, 30, 5
 STARTS = 7
 PAGES = [
     "/", "/?search=harbour", "/orders/new", f"/orders/{DEMO_ORDER}", f"/orders/{DEMO_ORDER}/pieces/1",
     f"/orders/{DEMO_ORDER}/pieces/1/board.json", f"/orders/{DEMO_ORDER}/buy", f"/orders/{DEMO_ORDER}/price",
-    f"/orders/{DEMO_ORDER}/set", "/bench", "/shelf", "/workshop", "/help/words", "/api/orders", "/api/stock",
+    f"/orders/{DEMO_ORDER}/set", "/bench", "/shelf", "/workshop/kinds", "/help/words", "/api/orders", "/api/stock",
     "/api/ledger?limit=50",
 ]
 
@@ -58,7 +59,7 @@ def client(port, seed, end, taken, wrong):
         answer = line.getresponse()
         answer.read()
         taken.append((1000 * (time.perf_counter() - began), path))
-        if answer.status != 200:
+        if answer.status >= 400:
             wrong.append((path, answer.status))
         time.sleep(choose.uniform(*THINKS_S))
     line.close()
@@ -81,34 +82,34 @@ def pages_ms(worktop, seconds):
     return sorted(taken), wrong
 
 
-def main(binary, shop, seconds):
+def main(binary, large, seconds):
     with tempfile.TemporaryDirectory() as spare:
         folder = Path(spare)
-        if shop:
-            shutil.copy(shop, folder / "shop.db")
-        fresh = [] if shop else [first_page_ms(binary, Path(tempfile.mkdtemp(dir=spare))) for _ in range(STARTS)]
-        starts = [first_page_ms(binary, folder) for _ in range(STARTS + 1)][1:]
+        fresh = [first_page_ms(binary, Path(tempfile.mkdtemp(dir=spare))) for _ in range(STARTS)]
+        first_page_ms(binary, folder)
+        if large:
+            subprocess.run([large, folder / "shop.db", *LARGE], check=True)
+        starts = [first_page_ms(binary, folder) for _ in range(STARTS)]
         with Worktop(binary, folder) as worktop:
             taken, wrong = pages_ms(worktop, seconds)
     if wrong:
         print(*sorted(set(wrong)), sep="\n")
     at = lambda part: taken[min(int(part * len(taken)), len(taken) - 1)][0]
     slow = {p for _, p in taken[-max(len(taken) // 100, 1):]}
-    start_ms = max(statistics.median(starts), statistics.median(fresh) if fresh else 0)
-    words = f"fresh {statistics.median(fresh):.0f} ms, " if fresh else ""
+    fresh_ms, later_ms = statistics.median(fresh), statistics.median(starts)
     print(f"slowest pages: {', '.join(sorted(slow))}")
     print(
-        f"worktop's speed: first page {words}later {statistics.median(starts):.0f} ms (goal {GOAL_START_MS}); "
+        f"worktop's speed{', large' if large else ''}: first page fresh {fresh_ms:.0f} ms, later {later_ms:.0f} ms (goal {GOAL_START_MS}); "
         f"{CLIENTS} clients, {len(taken)} pages, p50 {at(0.5):.1f} ms, p99 {at(0.99):.1f} ms (goal {GOAL_PAGE_MS}), {len(wrong)} wrong"
     )
-    good = start_ms <= ALLOWANCE * GOAL_START_MS and at(0.99) <= ALLOWANCE * GOAL_PAGE_MS
+    good = max(fresh_ms, later_ms) <= ALLOWANCE * GOAL_START_MS and at(0.99) <= ALLOWANCE * GOAL_PAGE_MS
     return 0 if good and not wrong and len(taken) >= CLIENTS else 1
 
 
 if __name__ == "__main__":
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--binary", required=True)
-    parser.add_argument("--shop", type=Path)
+    parser.add_argument("--large", type=Path)
     parser.add_argument("--seconds", type=int, default=10)
     args = parser.parse_args()
-    sys.exit(main(args.binary, args.shop, args.seconds))
+    sys.exit(main(args.binary, args.large, args.seconds))
