@@ -4,8 +4,9 @@ use crate::lays::key;
 use crate::{Desk, DeskError, Opened, Quote};
 use app::laying::ENGINE;
 use app::order::{Order, OrderPiece};
+use app::plan::Plan;
 use export::json::LayFile;
-use lay::Watch;
+use lay::{Unwatched, Watch};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
@@ -134,13 +135,17 @@ impl Desk {
 
     /// The hash of one piece's lay, as it stands in the JSON file.
     fn piece_hash(&self, asked: &OrderPiece, watch: &dyn Watch) -> Result<String, DeskError> {
-        self.hashes.get(key(asked), || {
-            let laid = self.lay(asked, watch)?;
-            let file = LayFile::new("", &[(&asked.piece, &laid.lay, asked.quantity)], ENGINE);
-            let file = file.map_err(|e| DeskError::Ours(e.to_string()))?;
-            let first = file.pieces.into_iter().next();
-            first.map(|p| p.hash).ok_or_else(|| DeskError::Ours("a lay has no hash".to_owned()))
-        })
+        self.hashes.get(
+            key(asked),
+            || None,
+            || {
+                let laid = self.lay(asked, watch)?;
+                let file = LayFile::new("", &[(&asked.piece, &laid.lay, asked.quantity)], ENGINE);
+                let file = file.map_err(|e| DeskError::Ours(e.to_string()))?;
+                let first = file.pieces.into_iter().next();
+                first.map(|p| p.hash).ok_or_else(|| DeskError::Ours("a lay has no hash".to_owned()))
+            },
+        )
     }
 
     /// Writes a customer's yes to what stands, as `quote` has it.
@@ -207,59 +212,62 @@ impl Desk {
         let withdrawn = all.iter().find(|a| a.withdraws == Some(all[at].id)).cloned();
         let yes = yes_of(all.swap_remove(at));
         if let Some(by) = withdrawn {
-            let by =
-                Withdrawn { at_ms: by.at_ms, who: by.said.who, how: by.said.how, note: by.said.note };
+            let by = Withdrawn {
+                at_ms: by.at_ms,
+                who: by.said.who,
+                how: by.said.how,
+                note: by.said.note,
+            };
             return Ok(ApprovalState::Withdrawn { yes, by });
         }
-        // Where there is no plan any more, its own page says why; the yes is to something else then.
-        let plan = match self.plan_at_hand(opened) {
-            Ok(None) => return Ok(ApprovalState::NotKnownYet { yes }),
-            Ok(plan) => plan,
-            Err(DeskError::Plan(_)) => None,
-            Err(e) => return Err(e),
-        };
-        let quote = plan.and_then(|plan| self.quote(opened, &plan).ok());
-        let changed = self.changed_since(opened, &yes, quote.as_ref())?;
+        if !opened.order.pieces.iter().all(|p| self.is_laid(p)) {
+            return Ok(ApprovalState::NotKnownYet { yes });
+        }
+        let mut changed = self.moved_since(opened, &yes)?;
+        match self.plan_kept(opened)? {
+            Some(plan) => changed.extend(self.repriced_since(opened, &plan, &yes)),
+            None if changed.is_empty() => return Ok(ApprovalState::NotKnownYet { yes }),
+            None => {}
+        }
         Ok(match changed.is_empty() {
             true => ApprovalState::Stands { yes },
             false => ApprovalState::Differs { yes, changed },
         })
     }
 
-    /// What changed since a yes, in words; nothing if lay and price are what they were.
-    fn changed_since(
-        &self,
-        opened: &Opened,
-        yes: &Yes,
-        quote: Option<&Quote>,
-    ) -> Result<Vec<String>, DeskError> {
-        let Some(quote) = quote else {
-            return Ok(vec!["there is no price any more".to_owned()]);
-        };
-        let mut changed = vec![];
-        if quote.hash != yes.hash {
-            let text = self.shop.revision(RevisionId(yes.revision))?.text;
-            // A text that was an order then may not be one for a later program.
-            match self.meaning(opened.document.id, &text) {
-                Ok(then) => changed.extend(differences(&then, &opened.order)),
-                Err(_) => changed.push("the lay".to_owned()),
-            }
-            if changed.is_empty() {
-                changed.push("the lay: this version of the program lays it otherwise".to_owned());
-            }
+    /// What changed of the lay since a yes, in words; nothing if every stone lies where it lay.
+    fn moved_since(&self, opened: &Opened, yes: &Yes) -> Result<Vec<String>, DeskError> {
+        if self.lay_hash(&opened.order, &Unwatched)? == yes.hash {
+            return Ok(vec![]);
         }
-        if quote.price() != yes.price {
-            changed.push(format!("the price: {} instead of {}", quote.price(), yes.price));
+        let revision = RevisionId(yes.revision);
+        let text = self.shop.revision(revision)?.text;
+        let mut changed = vec![];
+        // A text that was an order then may not be one for a later program.
+        match self.orders.get(revision, || self.meaning(opened.document.id, &text)) {
+            Ok(then) => changed.extend(differences(&then, &opened.order)),
+            Err(_) => changed.push("the lay".to_owned()),
+        }
+        if changed.is_empty() {
+            changed.push("the lay: this version of the program lays it otherwise".to_owned());
         }
         Ok(changed)
+    }
+
+    /// How the price differs from the one of a yes, in words.
+    fn repriced_since(&self, opened: &Opened, plan: &Plan, yes: &Yes) -> Option<String> {
+        match self.quote(opened, plan) {
+            Ok(quote) if quote.price() == yes.price => None,
+            Ok(quote) => Some(format!("the price: {} instead of {}", quote.price(), yes.price)),
+            Err(_) => Some("there is no price any more".to_owned()),
+        }
     }
 }
 
 /// What differs between the pieces of an order then and now.
 fn differences(then: &Order, now: &Order) -> Vec<String> {
-    let named = |order: &'_ Order, name: &str| {
-        order.pieces.iter().find(|p| p.piece.name == name).cloned()
-    };
+    let named =
+        |order: &'_ Order, name: &str| order.pieces.iter().find(|p| p.piece.name == name).cloned();
     let mut all = vec![];
     for piece in &then.pieces {
         let name = &piece.piece.name;

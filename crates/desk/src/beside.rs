@@ -96,7 +96,8 @@ impl Tries {
         let mut all = vec![];
         all.extend(self.loss.map(|l| format!("loss {} %", trimmed(l * 100.0, 4))));
         all.extend(self.rate_per_h.map(|r| format!("{} stones an hour", trimmed(r, 0))));
-        let percent = |m: rust_decimal::Decimal| (m * rust_decimal::Decimal::ONE_HUNDRED).normalize();
+        let percent =
+            |m: rust_decimal::Decimal| (m * rust_decimal::Decimal::ONE_HUNDRED).normalize();
         all.extend(self.margin.map(|m| format!("margin {} %", percent(m))));
         all.extend(self.temperature_c.map(|t| format!("{} °C", trimmed(t, 1))));
         all.join(", ")

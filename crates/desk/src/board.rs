@@ -143,10 +143,7 @@ impl Board {
             piece: piece.name.clone(),
             width_mm: page.width(),
             height_mm: page.height(),
-            blank: Bare {
-                colour: piece.blank_colour.hex(),
-                path: region_path(&piece.blank, page),
-            },
+            blank: Bare { colour: piece.blank_colour.hex(), path: region_path(&piece.blank, page) },
             zones: piece
                 .zones
                 .iter()

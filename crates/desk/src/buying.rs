@@ -55,7 +55,10 @@ impl Desk {
         }
         let stones = i64::try_from(arrived.stones).unwrap_or(0);
         if stones < 1 {
-            return Err(DeskError::unfit("no stones are named", "type how many arrived, like 1440"));
+            return Err(DeskError::unfit(
+                "no stones are named",
+                "type how many arrived, like 1440",
+            ));
         }
         let entry = NewEntry {
             nonce: arrived.nonce.clone(),
@@ -92,12 +95,9 @@ impl Desk {
             let stones = u64::try_from(held.stones).unwrap_or(0);
             match all.iter_mut().find(|h| h.stone == held.stone && h.lot == held.lot) {
                 Some(there) => there.held = stones,
-                None => all.push(Holding {
-                    stone: held.stone,
-                    lot: held.lot,
-                    held: stones,
-                    wanted: 0,
-                }),
+                None => {
+                    all.push(Holding { stone: held.stone, lot: held.lot, held: stones, wanted: 0 });
+                }
             }
         }
         Ok(all)

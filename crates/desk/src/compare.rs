@@ -120,7 +120,13 @@ impl Desk {
         };
         let mut laid = asked.laid.clone();
         if laid.is_empty() {
-            laid = vec![Laid::AsWritten, Laid::Honeycomb, Laid::HoneycombMost, Laid::Rings, Laid::Scatter];
+            laid = vec![
+                Laid::AsWritten,
+                Laid::Honeycomb,
+                Laid::HoneycombMost,
+                Laid::Rings,
+                Laid::Scatter,
+            ];
         }
         laid.sort_unstable();
         laid.dedup();
@@ -158,7 +164,11 @@ impl Desk {
         let standing = Standing::of(opened);
         let plan = self.plan_key(standing, &Tries::default(), Some(number - 1))?;
         let key = ComparisonKey { plan, chosen: chosen.clone() };
-        self.comparisons.get(key, || self.compared(opened, number, &chosen, watch))
+        self.comparisons.get(
+            key,
+            || watch.stopped().then_some(DeskError::Stopped),
+            || self.compared(opened, number, &chosen, watch),
+        )
     }
 
     fn compared(
@@ -262,7 +272,7 @@ impl Desk {
         }
         let text = self.text_of(&opened.revision.text, number, way)?;
         let (id, hash) = (opened.document.id, hash_of(&text));
-        let order = self.tried.get((id, hash), || self.meaning(id, &text))?;
+        let order = self.tried.get((id, hash), || None, || self.meaning(id, &text))?;
         Ok(Tried { hash, order })
     }
 
@@ -322,7 +332,12 @@ fn ways(chosen: &CompareAsked) -> Vec<Way> {
         all.extend(each.map(|laid| Way { zone, laid, stones: stones.clone() }));
     }
     let mut seen: Vec<Way> = vec![];
-    all.retain(|w| !seen.contains(w) && { seen.push(w.clone()); true });
+    all.retain(|w| {
+        !seen.contains(w) && {
+            seen.push(w.clone());
+            true
+        }
+    });
     all
 }
 

@@ -13,7 +13,9 @@ pub fn new_entry(sheet: &Sheet<'_>, path: &Path) -> Option<String> {
     match table {
         Table::Zone => return Some(new_zone(sheet, path)),
         Table::Hole => {
-            return Some("shape = \"circle\"\ndiameter = \"4 mm\"\nat = [\"10 mm\", \"10 mm\"]".to_owned());
+            return Some(
+                "shape = \"circle\"\ndiameter = \"4 mm\"\nat = [\"10 mm\", \"10 mm\"]".to_owned(),
+            );
         }
         Table::Supplier => {
             let name = free_name(sheet, path, "supplier");
@@ -27,7 +29,9 @@ pub fn new_entry(sheet: &Sheet<'_>, path: &Path) -> Option<String> {
         let value = match field.sort {
             Sort::Name => quoted(&free_name(sheet, path, word(table))),
             Sort::Kind => first("kind").unwrap_or_else(|| field.example.to_owned()),
-            Sort::Mix => first("mix").or_else(|| first("kind")).unwrap_or_else(|| field.example.to_owned()),
+            Sort::Mix => {
+                first("mix").or_else(|| first("kind")).unwrap_or_else(|| field.example.to_owned())
+            }
             Sort::Piece => first("piece").unwrap_or_else(|| field.example.to_owned()),
             Sort::Adhesive => first("adhesive").unwrap_or_else(|| field.example.to_owned()),
             _ => field.example.to_owned(),
@@ -54,7 +58,11 @@ fn new_zone(sheet: &Sheet<'_>, path: &Path) -> String {
     let kind = || sheet.names(&Path::root().key("kind")).into_iter().next();
     let stones = mix.or_else(kind).unwrap_or_default();
     let name = free_name(sheet, path, "zone");
-    format!("name = {}\nwhere = \"rest\"\narrangement = \"honeycomb\"\nmix = {}", quoted(&name), quoted(&stones))
+    format!(
+        "name = {}\nwhere = \"rest\"\narrangement = \"honeycomb\"\nmix = {}",
+        quoted(&name),
+        quoted(&stones)
+    )
 }
 
 /// What an entry of a table is called while it has no name of its own.

@@ -32,6 +32,14 @@ pub enum DeskError {
         /// What would be right.
         hint: String,
     },
+    /// Another device was quicker: what was sent fits no more.
+    #[error("{text}")]
+    Meanwhile {
+        /// What is wrong.
+        text: String,
+        /// What to do.
+        hint: String,
+    },
     /// Somebody stopped it.
     #[error("stopped before it was finished")]
     Stopped,
@@ -58,6 +66,11 @@ impl DeskError {
         DeskError::Unfit { text: text.into(), hint: hint.into() }
     }
 
+    /// Another device was quicker, and what to do.
+    pub fn meanwhile(text: impl Into<String>, hint: impl Into<String>) -> DeskError {
+        DeskError::Meanwhile { text: text.into(), hint: hint.into() }
+    }
+
     /// What to do about it, as a sentence without a full stop.
     pub fn hint(&self) -> Option<String> {
         Some(match self {
@@ -66,7 +79,7 @@ impl DeskError {
             DeskError::Edit(e) => e.hint.clone(),
             DeskError::Plan(_) => "change what it names in the order".to_owned(),
             DeskError::Missing(_) => "go back: it may have been removed meanwhile".to_owned(),
-            DeskError::Unfit { hint, .. } => hint.clone(),
+            DeskError::Unfit { hint, .. } | DeskError::Meanwhile { hint, .. } => hint.clone(),
             DeskError::Stopped => "nothing was changed; begin again when you like".to_owned(),
             DeskError::Ours(_) => "nothing was changed; tell us what you did".to_owned(),
         })

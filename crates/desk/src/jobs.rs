@@ -129,7 +129,9 @@ impl<T> Jobs<T> {
 
     fn stop(&self, document: DocumentId, number: Option<usize>) {
         let all = locked(&self.0);
-        all.iter().filter(|(k, _)| (k.0, k.1) == (document, number)).for_each(|(_, job)| job.stop());
+        all.iter()
+            .filter(|(k, _)| (k.0, k.1) == (document, number))
+            .for_each(|(_, job)| job.stop());
     }
 
     fn forget(&self, job: &Arc<Job<T>>) {
@@ -142,7 +144,11 @@ impl Desk {
     ///
     /// # Errors
     /// There is no such piece; no thread can be had.
-    pub fn begin_lay(self: &Arc<Desk>, opened: &Opened, number: usize) -> Result<Arc<Laying>, DeskError> {
+    pub fn begin_lay(
+        self: &Arc<Desk>,
+        opened: &Opened,
+        number: usize,
+    ) -> Result<Arc<Laying>, DeskError> {
         let asked = opened.piece(number)?.clone();
         let key = (opened.document.id, Some(number), opened.revision.id, String::new());
         self.begin(|desk| &desk.layings, key, move |desk, job| desk.lay(&asked, job))
@@ -170,8 +176,7 @@ impl Desk {
         asked: &CompareAsked,
     ) -> Result<Arc<Comparing>, DeskError> {
         opened.piece(number)?;
-        let key =
-            (opened.document.id, Some(number), opened.revision.id, format!("{asked:?}"));
+        let key = (opened.document.id, Some(number), opened.revision.id, format!("{asked:?}"));
         let (opened, asked) = (opened.clone(), asked.clone());
         self.begin(
             |desk| &desk.comparings,
@@ -195,7 +200,8 @@ impl Desk {
         if new {
             let (desk, mine) = (Arc::clone(self), Arc::clone(&job));
             let thread = std::thread::Builder::new().spawn(move || {
-                let caught = std::panic::catch_unwind(std::panic::AssertUnwindSafe(|| work(&desk, &mine)));
+                let caught =
+                    std::panic::catch_unwind(std::panic::AssertUnwindSafe(|| work(&desk, &mine)));
                 let ours = || Err(DeskError::Ours("laying failed".to_owned()));
                 mine.finish(caught.unwrap_or_else(|_| ours()));
                 // What came of it is kept elsewhere; what depends on the shelf must be asked anew.

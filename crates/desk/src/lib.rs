@@ -24,52 +24,80 @@
 //! | what was bought, what is kept for an order | [`Desk::arrived`], [`Desk::hold`], [`Desk::release`] |
 //! | the quote, and the customer's yes | [`Desk::quote`], [`Quote`], [`Desk::say_yes`], [`Desk::approval_state`], [`ApprovalState`] |
 //! | long work, watched | [`Desk::begin_lay`], [`Desk::begin_plan`], [`Job`], [`Progress`] |
+//! | the shelf, what runs short | [`Desk::shelf`], [`ShelfAsked`], [`Shelf`], [`Desk::shelf_stone`], [`Desk::set_level`], [`Desk::begin_counting`] |
+//! | stones that come and go | [`Desk::move_stones`], [`StonesMoved`], [`Desk::rename_stone`] |
+//! | stones kept for an order | [`Desk::wanted`], [`Wanted`], [`Desk::one_lot`], [`OneLot`], [`Desk::reserve_from_one_lot`] |
+//! | counting on a scale | [`weigh()`], [`Weighed`], [`WeighedCount`] |
+//! | the shelf as a table | [`Desk::shelf_table`], [`Desk::read_shelf_table`], [`Desk::take_shelf_table`] |
+//! | what an order and the workshop have from each other | [`Desk::offer`], [`Desk::take_offer`], [`Desk::differing`], [`Desk::learn`], [`Desk::refresh`] |
+//! | setting at the bench | [`bench`], [`Desk::begin_setting`], [`Desk::at_bench`], [`Desk::press`] |
+//! | a stone replaced later | [`repair`], [`Desk::repair_place`], [`Desk::repaired`] |
+//! | the maker's own rates | [`rates`], [`Desk::rates`] |
 //! | the order to begin with | [`Desk::show_demo`], [`Desk::remove_demo`] |
 //! | what goes wrong | [`DeskError`] |
 
 mod approval;
+pub mod bench;
 mod beside;
 mod board;
+mod bounded;
 mod buying;
-mod compare;
 mod by_hand;
+mod compare;
 mod demo;
 mod entries;
 mod error;
 mod jobs;
 mod lays;
+mod moves;
+mod needs;
+mod offers;
 mod opened;
 mod orders;
 mod pieces;
 mod planned;
 mod quote;
+pub mod rates;
 mod recent;
+mod rename;
+pub mod repair;
+mod reserve;
+mod shelf;
 mod stones;
+mod tables;
 mod ways;
+mod weigh;
 mod workshop;
 
 pub use approval::{ApprovalState, NewYes, Withdrawn, Yes};
 pub use beside::Beside;
 pub use board::{Bare, Board, Columns, KindShown, Part, Spot, StretchShown, kind_shown, mark};
 pub use buying::{Arrived, Holding};
-pub use compare::{Candidate, CandidateFigures, CompareAsked, Comparison, MOST_WAYS};
 pub use by_hand::HandOp;
+pub use compare::{Candidate, CandidateFigures, CompareAsked, Comparison, MOST_WAYS};
 pub use entries::{detail, label, new_entry};
 pub use error::DeskError;
 pub use jobs::{Comparing, Job, Laying, Planning, Progress};
+pub use moves::{MoveSort, StonesMoved};
+pub use offers::Offer;
 pub use opened::Opened;
 pub use orders::{Bundle, NewOrder};
 pub use pieces::PieceAsked;
 pub use planned::Tries;
 pub use quote::{Quote, QuoteWords, QuotedPiece};
+pub use reserve::{OneLot, Wanted};
+pub use shelf::{KnownStone, Shelf, ShelfAsked, ShelfBy, ShelfLot, ShelfStone};
 pub use stones::{NewStone, StoneToPick, quoted};
+pub use tables::CountedRow;
 pub use ways::{LAID, Laid, Way};
+pub use weigh::{Weighed, WeighedCount, WeighedSample, weigh};
 
+use crate::bench::Benches;
 use app::laying::LaidPiece;
 use app::order::Order;
 use app::plan::Plan;
-use jiff::{Timestamp, civil::Date, tz::TimeZone};
 use compare::ComparisonKey;
+use jiff::{Timestamp, civil::Date, tz::TimeZone};
 use jobs::Jobs;
 use lays::Lays;
 use recent::Recent;
@@ -82,6 +110,7 @@ pub struct Desk {
     clock: Arc<dyn Clock>,
     zone: TimeZone,
     lays: Lays,
+    counted: needs::Counted,
     orders: Recent<RevisionId, Arc<Order>>,
     plans: Recent<planned::PlanKey, Arc<Plan>>,
     layings: Jobs<LaidPiece>,
@@ -90,6 +119,8 @@ pub struct Desk {
     hashes: Recent<[u8; 32], String>,
     tried: Recent<(DocumentId, [u8; 32]), Arc<Order>>,
     comparisons: Recent<ComparisonKey, Arc<Comparison>>,
+    benches: Benches,
+    own_rates: rates::Memo,
 }
 
 /// So many opened orders are kept.
@@ -112,14 +143,17 @@ impl Desk {
             clock,
             zone,
             lays: Lays::default(),
+            counted: needs::Counted::default(),
             orders: Recent::of(MOST_ORDERS),
             plans: Recent::of(MOST_PLANS),
             layings: Jobs::default(),
             plannings: Jobs::default(),
             comparings: Jobs::default(),
-            hashes: Recent::new(MOST_HASHES),
-            tried: Recent::new(MOST_ORDERS),
-            comparisons: Recent::new(MOST_COMPARISONS),
+            hashes: Recent::of(MOST_HASHES),
+            tried: Recent::of(MOST_ORDERS),
+            comparisons: Recent::of(MOST_COMPARISONS),
+            benches: Benches::default(),
+            own_rates: rates::Memo::default(),
         };
         desk.workshop()?;
         Ok(desk)
@@ -141,6 +175,7 @@ impl Desk {
     }
     /// A time of the shop's, milliseconds since 1970, in UTC.
     pub fn utc(&self, at_ms: i64) -> jiff::civil::DateTime {
-        TimeZone::UTC.to_datetime(Timestamp::from_millisecond(at_ms).unwrap_or(Timestamp::UNIX_EPOCH))
+        TimeZone::UTC
+            .to_datetime(Timestamp::from_millisecond(at_ms).unwrap_or(Timestamp::UNIX_EPOCH))
     }
 }

@@ -38,16 +38,26 @@ impl Desk {
         self.opened(self.shop.head(id)?)
     }
 
+    /// What the text of a revision means, if that was worked out lately.
+    pub(crate) fn opened_at_hand(&self, revision: shop::RevisionId) -> Option<Arc<Order>> {
+        self.orders.find(&revision)
+    }
+
     /// A head with what it means.
     pub(crate) fn opened(&self, head: Head) -> Result<Opened, DeskError> {
         let Head { document, revision } = head;
-        let order = self.orders.get(revision.id, || None, || self.meaning(document.id, &revision.text))?;
+        let order =
+            self.orders.get(revision.id, || None, || self.meaning(document.id, &revision.text))?;
         let ways = self.shop.ways(document.id)?;
         Ok(Opened { document, revision, ways, order })
     }
 
     /// What a text means, with the outline files of `document`.
-    pub(crate) fn meaning(&self, document: DocumentId, text: &str) -> Result<Arc<Order>, DeskError> {
+    pub(crate) fn meaning(
+        &self,
+        document: DocumentId,
+        text: &str,
+    ) -> Result<Arc<Order>, DeskError> {
         let outlines = Outlines { shop: &self.shop, document };
         Ok(Arc::new(app::order::open_draft("order", text.as_bytes(), &outlines)?))
     }

@@ -1,15 +1,16 @@
 //! Orders: new ones, brought ones, taken along, changed, and back.
 
 use crate::opened::Brought;
-use crate::{Desk, DeskError, Opened};
+use crate::{Desk, DeskError, Opened, bounded};
 use app::adopt::{self, Entry, Present};
 use app::edit::{self, Change, Path};
-use app::order::Order;
+use app::order::{MAX_FILE_BYTES, Order};
 use app::{begin, document};
 use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use shop::{DocumentId, RevisionId, Sort};
+use std::time::Duration;
 
 /// An order to begin.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -63,11 +64,18 @@ impl Desk {
     /// # Errors
     /// Everything that is wrong with it; the shop's.
     pub fn import(&self, bundle: &Bundle) -> Result<Opened, DeskError> {
+        read_outlines(bundle.files.clone())?;
         self.keep(bundle, "brought in", false)
     }
 
-    pub(crate) fn keep(&self, bundle: &Bundle, what: &str, demo: bool) -> Result<Opened, DeskError> {
-        let read = app::order::open_draft("order", bundle.text.as_bytes(), &Brought(&bundle.files))?;
+    pub(crate) fn keep(
+        &self,
+        bundle: &Bundle,
+        what: &str,
+        demo: bool,
+    ) -> Result<Opened, DeskError> {
+        let read =
+            app::order::open_draft("order", bundle.text.as_bytes(), &Brought(&bundle.files))?;
         let shown = Shown::of(&read);
         let change = shop::Change { what, ..shown.change(&bundle.text) };
         let head = self.shop.create(Sort::Order, &change, demo)?;
@@ -116,7 +124,12 @@ impl Desk {
     ///
     /// # Errors
     /// As for [`Desk::change`].
-    pub fn replace(&self, id: DocumentId, from: RevisionId, text: &str) -> Result<Opened, DeskError> {
+    pub fn replace(
+        &self,
+        id: DocumentId,
+        from: RevisionId,
+        text: &str,
+    ) -> Result<Opened, DeskError> {
         self.revise(id, from, text, "written as text", None)
     }
 
@@ -161,16 +174,48 @@ impl Desk {
     /// Keeps an outline file of an order; gives the name under which it is kept.
     ///
     /// # Errors
-    /// It is no outline; the shop's.
-    pub fn add_outline(&self, id: DocumentId, name: &str, bytes: &[u8]) -> Result<String, DeskError> {
+    /// It cannot be read as an outline, and why, or takes too long to read; the shop's.
+    pub fn add_outline(
+        &self,
+        id: DocumentId,
+        name: &str,
+        bytes: &[u8],
+    ) -> Result<String, DeskError> {
         let name = name.rsplit(['/', '\\']).next().unwrap_or_default().trim();
         if name.is_empty() {
             return Err(DeskError::unfit("the file has no name", "name it like gull.svg"));
         }
-        let names = edit::Path::root();
-        let _ = names;
+        read_outlines(vec![(name.to_owned(), bytes.to_vec())])?;
         Ok(self.shop.add_outline(id, name, bytes)?)
     }
+}
+
+/// So long may reading the outlines of one sending take.
+const READING: Duration = Duration::from_secs(10);
+
+/// Reads drawings as outlines, to see that they are some, within a bound of time.
+fn read_outlines(files: Vec<(String, Vec<u8>)>) -> Result<(), DeskError> {
+    if files.is_empty() {
+        return Ok(());
+    }
+    let what = format!("`{}`", files.iter().map(|f| f.0.as_str()).collect::<Vec<_>>().join("`, `"));
+    bounded::within(READING, &what, move || {
+        for (name, bytes) in &files {
+            // Tables of stock travel with an order, too.
+            if name.to_lowercase().ends_with(".csv") {
+                continue;
+            }
+            if bytes.len() as u64 > MAX_FILE_BYTES {
+                return Err(DeskError::unfit(
+                    format!("`{name}` is larger than 10 MB"),
+                    "simplify the drawing: an outline needs a few thousand points",
+                ));
+            }
+            outline::read_svg(bytes, outline::Scale::AsDrawn)
+                .map_err(|e| DeskError::unfit(format!("`{name}`: {e}"), e.hint()))?;
+        }
+        Ok(())
+    })?
 }
 
 /// What lists and searches show of a document.

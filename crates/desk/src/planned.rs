@@ -42,6 +42,7 @@ pub(crate) struct PlanKey {
     day: Date,
     stock: Vec<Stock>,
     log: Vec<LogEntry>,
+    waste: Vec<Option<f64>>,
     tries: Tries,
     only: Option<usize>,
 }
@@ -143,6 +144,7 @@ impl Desk {
         let key = self.plan_key(standing, tries, only)?;
         let order = standing.order;
         let (stock, log, day) = (key.stock.clone(), key.log.clone(), key.day);
+        let waste = key.waste.clone();
         let stopped = || watch.stopped().then_some(DeskError::Stopped);
         self.plans.get(key, stopped, || {
             let mut laid = self.laid(order, stock, log, only, watch)?;
@@ -150,9 +152,18 @@ impl Desk {
                 // Kits name pieces by their index, and one piece alone has none.
                 laid.terms.kits.clear();
             }
+            for (adhesive, own) in laid.terms.adhesives.iter_mut().zip(waste) {
+                adhesive.label.waste = adhesive.label.waste.or(own);
+            }
             tries.put(&mut laid);
             Ok(Arc::new(plan::plan(&laid, day, watch)?))
         })
+    }
+
+    /// The plan as it stands, if it was made already.
+    pub(crate) fn plan_kept(&self, opened: &Opened) -> Result<Option<Arc<Plan>>, DeskError> {
+        let key = self.plan_key(Standing::of(opened), &Tries::default(), None)?;
+        Ok(self.plans.find(&key))
     }
 
     pub(crate) fn plan_key(
@@ -167,6 +178,7 @@ impl Desk {
             day: self.today(),
             stock: self.stock_for(standing.document, standing.order)?,
             log: self.log_for(standing.order)?,
+            waste: self.waste_for(standing.order)?,
             tries: tries.clone(),
             only,
         })
@@ -196,7 +208,20 @@ impl Desk {
 
     /// What happened before: what the order says, and what was pressed at the bench.
     fn log_for(&self, order: &Order) -> Result<Vec<LogEntry>, DeskError> {
-        Ok(order.terms.log.clone())
+        let mut log = order.terms.log.clone();
+        log.extend(self.rates()?.log_for(order));
+        Ok(log)
+    }
+
+    /// What stays in cup and nozzle of each adhesive of the order by the maker's own records, where
+    /// its label says nothing of it.
+    fn waste_for(&self, order: &Order) -> Result<Vec<Option<f64>>, DeskError> {
+        let rates = self.rates()?;
+        let own = |a: &planning::adhesive::Adhesive| match a.label.waste {
+            Some(_) => None,
+            None => rates.waste(&a.name),
+        };
+        Ok(order.terms.adhesives.iter().map(own).collect())
     }
 }
 

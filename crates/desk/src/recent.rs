@@ -73,11 +73,11 @@ impl<K: PartialEq + Clone, V: Clone> Recent<K, V> {
         state.making.push(key.clone());
         drop(state);
         // Also when `make` panics, or those who wait would wait for ever.
-        let making = Making { recent: self, key: &key };
+        let making = Making { recent: self, key: key.clone() };
         let value = make()?;
         let weight = (self.weigh)(&value);
         let mut state = self.locked();
-        state.kept.push_back((key.clone(), value.clone()));
+        state.kept.push_back((key, value.clone()));
         state.weight = state.weight.saturating_add(weight);
         while state.kept.len() > 1
             && (state.kept.len() > self.most || state.weight > self.most_weight)
@@ -103,12 +103,12 @@ impl<K: PartialEq, V: Clone> State<K, V> {
 
 struct Making<'a, K: PartialEq + Clone, V: Clone> {
     recent: &'a Recent<K, V>,
-    key: &'a K,
+    key: K,
 }
 
 impl<K: PartialEq + Clone, V: Clone> Drop for Making<'_, K, V> {
     fn drop(&mut self) {
-        self.recent.locked().making.retain(|k| k != self.key);
+        self.recent.locked().making.retain(|k| *k != self.key);
         self.recent.over.notify_all();
     }
 }
@@ -125,11 +125,15 @@ mod tests {
         std::thread::scope(|scope| {
             for _ in 0..8 {
                 scope.spawn(|| {
-                    let value = recent.get(7, || None::<()>, || {
-                        made.fetch_add(1, Ordering::SeqCst);
-                        std::thread::sleep(Duration::from_millis(50));
-                        Ok(49)
-                    });
+                    let value = recent.get(
+                        7,
+                        || None::<()>,
+                        || {
+                            made.fetch_add(1, Ordering::SeqCst);
+                            std::thread::sleep(Duration::from_millis(50));
+                            Ok(49)
+                        },
+                    );
                     assert_eq!(value, Ok(49));
                 });
             }
@@ -142,10 +146,14 @@ mod tests {
         let recent: Recent<u32, u32> = Recent::of(4);
         std::thread::scope(|scope| {
             scope.spawn(|| {
-                let first = recent.get(1, || None, || {
-                    std::thread::sleep(Duration::from_millis(80));
-                    Err("stopped")
-                });
+                let first = recent.get(
+                    1,
+                    || None,
+                    || {
+                        std::thread::sleep(Duration::from_millis(80));
+                        Err("stopped")
+                    },
+                );
                 assert_eq!(first, Err("stopped"));
             });
             std::thread::sleep(Duration::from_millis(20));

@@ -45,7 +45,11 @@ impl Desk {
             });
             let sheet = Sheet::of(&document.revision.text);
             let mixes = sheet.map(|s| s.names(&Path::root().key("mix"))).unwrap_or_default();
-            let mixes = mixes.into_iter().map(|name| StoneToPick { name, size: "mix".to_owned(), colour: None });
+            let mixes = mixes.into_iter().map(|name| StoneToPick {
+                name,
+                size: "mix".to_owned(),
+                colour: None,
+            });
             for stone in kinds.chain(mixes) {
                 if !all.iter().any(|s| s.name == stone.name) {
                     all.push(stone);

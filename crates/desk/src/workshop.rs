@@ -17,7 +17,8 @@ impl Desk {
             None => {
                 let text = begin::workshop();
                 let name = name_of(&text)?;
-                let change = shop::Change { text: &text, name: &name, what: "begun", ..Default::default() };
+                let change =
+                    shop::Change { text: &text, name: &name, what: "begun", ..Default::default() };
                 self.shop.create(Sort::Workshop, &change, false)?
             }
         };
@@ -32,7 +33,13 @@ impl Desk {
         let from = self.shop.head(order)?.revision.text;
         let workshop = self.workshop()?;
         let text = adopt::take_over(&workshop.revision.text, &from, wanted, Present::Keep)?;
-        self.revise(workshop.document.id, workshop.revision.id, &text, "taken over from an order", None)
+        self.revise(
+            workshop.document.id,
+            workshop.revision.id,
+            &text,
+            "taken over from an order",
+            None,
+        )
     }
 
     /// Takes entries of the workshop's document over into an order that stands at `from`, in place

@@ -134,6 +134,34 @@ impl Shop {
     }
 }
 
+/// What an order has used of a stone: the order, the stone's name, how many.
+pub type Used = (DocumentId, String, i64);
+
+impl Shop {
+    /// What orders have used, by order and stone, of the lines after `after` (all of them if none is
+    /// given), and the last line there is: where to read on the next time. Reads every such line.
+    ///
+    /// # Errors
+    /// The world's.
+    pub fn used_since(&self, after: Option<EntryId>) -> Result<(EntryId, Vec<Used>), ShopError> {
+        self.read(|c| {
+            let after = after.map_or(0, |after| after.0);
+            let last: i64 = c
+                .prepare_cached("SELECT coalesce(max(id), 0) FROM entry")?
+                .query_row([], |row| row.get(0))?;
+            let mut found = c.prepare_cached(
+                "SELECT e.document, n.name, sum(e.stones) FROM entry e
+                 JOIN stone n ON n.id = e.stone
+                 WHERE e.id > ?1 AND e.id <= ?2 AND e.what = 'used' AND e.document IS NOT NULL
+                 GROUP BY e.document, e.stone ORDER BY e.document, e.stone",
+            )?;
+            let rows = found
+                .query_map([after, last], |row| Ok((row.get(0)?, row.get(1)?, row.get(2)?)))?;
+            Ok((EntryId(last.max(after)), rows.collect::<Result<_, _>>()?))
+        })
+    }
+}
+
 /// More stones than any shelf holds; ours, no source. Sums of lines stay far below what the database
 /// can count.
 const MOST_STONES: i64 = 1_000_000_000;

@@ -15,7 +15,7 @@
 //! | a change of it, and back | [`Shop::revise`], [`Change`], [`Shop::undo`], [`Shop::redo`], [`Shop::ways`], [`Ways`] |
 //! | out of sight, or gone | [`Shop::put_away`], [`Shop::bring_back`], [`Shop::remove_demo`] |
 //! | the outline files of a document | [`Shop::add_outline`], [`Shop::outline`], [`Shop::outlines`] |
-//! | stones that come and go | [`Shop::write`], [`NewEntry`], [`Entry`], [`Moved`], [`Shop::ledger`], [`LedgerPage`] |
+//! | stones that come and go | [`Shop::write`], [`NewEntry`], [`Entry`], [`Moved`], [`Shop::ledger`], [`LedgerPage`], [`Shop::used_since`] |
 //! | what lies on the shelf | [`Shop::stock`], [`Stock`], [`Shop::held`], [`Held`], [`Shop::check`], [`Difference`] |
 //! | names of stones | [`Shop::stones`], [`Shop::rename_stone`] |
 //! | pieces at the bench | [`Shop::begin_setting`], [`NewSetting`], [`Setting`], [`Shop::setting`], [`Shop::settings`], [`Shop::open_settings`], [`Shop::frozen`], [`Shop::close_setting`] |
@@ -58,7 +58,7 @@ pub use history::{Step, Ways};
 pub use ids::{
     ApprovalId, DeviceId, DocumentId, EntryId, PressId, RepairId, RevisionId, SettingId,
 };
-pub use ledger::{Entry, LedgerPage, Moved, NewEntry};
+pub use ledger::{Entry, LedgerPage, Moved, NewEntry, Used};
 pub use lists::{Asked, By};
 pub use lock::Holder;
 pub use open::{Opening, Shop};

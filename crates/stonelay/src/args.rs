@@ -82,6 +82,13 @@ pub(crate) struct Open {
     /// Only print the address, and open no browser
     #[arg(long)]
     pub(crate) quiet: bool,
+    /// Let devices of your network in, too, each after it is paired with a code
+    #[arg(long)]
+    pub(crate) share: bool,
+    /// The address of this machine at which it is shared; each of its addresses if not given. May be
+    /// given more than once
+    #[arg(long, value_name = "ADDRESS", requires = "share")]
+    pub(crate) share_address: Vec<std::net::IpAddr>,
 }
 
 /// Arguments of `backup`.

@@ -8,6 +8,7 @@
 //! | need | item |
 //! |---|---|
 //! | serve it | [`serve`], [`Options`], [`ServeError`] |
+//! | share it with other devices | [`Options::share`], [`Invitation`], [`Say`] |
 //! | its routes, to test them in process | [`router`], [`State`] |
 //! | the description of its JSON | [`api::document`] |
 //!
@@ -15,6 +16,7 @@
 //! |---|---|
 //! | `server` | binding, starting, stopping |
 //! | `guard` | who may ask: hosts, origins, headers, sizes |
+//! | `sharing` | other devices: the code that pairs one, the secret it keeps |
 //! | `assets` | scripts and styles, under a name made of their content |
 //! | `problem` | what is told when something cannot be done |
 //! | `view` | the shell of a page and its parts |
@@ -24,12 +26,16 @@
 pub mod api;
 mod assets;
 mod guard;
+mod nonce;
 mod pages;
 mod problem;
 mod server;
+mod sharing;
 mod state;
 mod view;
 mod zip;
 
+pub use problem::Problem;
 pub use server::{Options, ServeError, router, serve};
+pub use sharing::{Invitation, Say};
 pub use state::State;

@@ -138,7 +138,7 @@ impl From<desk::DeskError> for Problem {
             E::Shop(shop) => return Problem::from_shop(shop),
             E::Missing(what) => return Problem::missing(what),
             E::Ours(_) => return Problem::ours(),
-            E::Stopped => StatusCode::CONFLICT,
+            E::Stopped | E::Meanwhile { .. } => StatusCode::CONFLICT,
             E::Refused(_) | E::Edit(_) | E::Plan(_) | E::Unfit { .. } => {
                 StatusCode::UNPROCESSABLE_ENTITY
             }
@@ -146,6 +146,7 @@ impl From<desk::DeskError> for Problem {
         let mut problem = Problem::new(status, error.to_string());
         problem.detail = error.hint();
         match error {
+            E::Meanwhile { .. } => problem = problem.of_kind("changed-meanwhile"),
             E::Refused(faults) => {
                 problem.faults = faults.into_iter().map(FaultAt::from).collect();
             }

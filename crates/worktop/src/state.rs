@@ -2,7 +2,9 @@
 
 use crate::guard::Hosts;
 use crate::problem::Problem;
+use crate::sharing::{Invitation, Say, Sharing};
 use desk::Desk;
+use std::net::SocketAddr;
 use std::sync::Arc;
 use tokio::sync::broadcast;
 
@@ -13,6 +15,7 @@ pub struct State(Arc<Inner>);
 struct Inner {
     desk: Arc<Desk>,
     hosts: Hosts,
+    sharing: Option<Arc<Sharing>>,
     told: broadcast::Sender<Told>,
 }
 
@@ -23,23 +26,48 @@ pub(crate) enum Told {
     Order(i64),
     /// The shelf changed.
     Shelf,
+    /// The worktop closes: nobody need listen any more.
+    Closing,
 }
 
 /// So many changes may wait for a slow listener; a slower one is told to look again.
 const WAITING: usize = 64;
 
 impl State {
-    /// Over a desk, for requests to these hosts.
-    pub(crate) fn new(desk: Arc<Desk>, hosts: Hosts) -> State {
-        State(Arc::new(Inner { desk, hosts, told: broadcast::Sender::new(WAITING) }))
+    fn new(desk: Arc<Desk>, hosts: Hosts, sharing: Option<Arc<Sharing>>) -> State {
+        State(Arc::new(Inner { desk, hosts, sharing, told: broadcast::Sender::new(WAITING) }))
     }
 
-    /// Over a desk, for requests to this machine at `port`: for tests in process.
+    /// Over a desk, for requests from this machine at `port`.
     pub fn local(desk: Arc<Desk>, port: u16) -> State {
-        State::new(desk, Hosts::local(port))
+        State::new(desk, Hosts::local(port), None)
     }
 
-    /// The hosts by which it may be called.
+    /// As [`State::local`], and for paired devices at `addresses`. `say` is told each pairing code.
+    ///
+    /// # Errors
+    /// The machine has no source of chance.
+    pub fn shared(
+        desk: Arc<Desk>,
+        port: u16,
+        addresses: Vec<SocketAddr>,
+        say: Say,
+    ) -> Result<State, Problem> {
+        let sharing = Sharing::new(addresses, say)?;
+        Ok(State::new(desk, Hosts::local(port), Some(Arc::new(sharing))))
+    }
+
+    /// What other devices need to come in; none if it is not shared.
+    pub fn invitation(&self) -> Option<Invitation> {
+        self.0.sharing.as_ref().map(|s| s.invitation())
+    }
+
+    /// Other devices, if it is shared.
+    pub(crate) fn sharing(&self) -> Option<&Arc<Sharing>> {
+        self.0.sharing.as_ref()
+    }
+
+    /// The hosts by which it may be called on this machine.
     pub(crate) fn hosts(&self) -> &Hosts {
         &self.0.hosts
     }

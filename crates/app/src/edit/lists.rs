@@ -38,7 +38,7 @@ impl Work {
         };
         match brackets {
             Some((brackets, items)) => {
-                let splice = self.into_brackets(&brackets, &items, items.len(), &inline(toml)?);
+                let splice = self.put_in_brackets(&brackets, &items, items.len(), &inline(toml)?);
                 self.splice(vec![splice])
             }
             // One kind by its name becomes the first part of a list.
@@ -81,7 +81,13 @@ impl Work {
     }
 
     /// An item put into brackets as number `index` from 0, in the way of those that are there.
-    fn into_brackets(&self, brackets: &Bytes, items: &[Bytes], index: usize, item: &str) -> Splice {
+    fn put_in_brackets(
+        &self,
+        brackets: &Bytes,
+        items: &[Bytes],
+        index: usize,
+        item: &str,
+    ) -> Splice {
         let indent = |at: usize| {
             let start = line_start(&self.text, at);
             let lead = &self.text[start..at];
@@ -175,7 +181,7 @@ impl Work {
                 let items: Vec<Bytes> =
                     list.items.iter().filter_map(Node::bytes).cloned().collect();
                 let copy = named(items[number - 1].clone());
-                self.into_brackets(brackets, &items, number, &copy)
+                self.put_in_brackets(brackets, &items, number, &copy)
             }
             None => {
                 let own = self.own_sections(&self.real(path));
@@ -231,7 +237,7 @@ impl Work {
         let items: Vec<Bytes> = list.items.iter().filter_map(Node::bytes).cloned().collect();
         let item = self.text[items[number - 1].clone()].to_owned();
         let index = if to > number { to } else { to - 1 };
-        let put = self.into_brackets(brackets, &items, index, &item);
+        let put = self.put_in_brackets(brackets, &items, index, &item);
         let cut = cut_item(&self.text, &items, number - 1, brackets.end - 1);
         if cut.bytes.start < put.bytes.start && put.bytes.start < cut.bytes.end {
             // Neighbours share a comma: exchange their texts.
@@ -258,9 +264,9 @@ impl Work {
             own.into_iter().map(|s| cut_lines(&self.text, s.bytes)).collect();
         // Of two replacements at one byte the first in the list comes first in the text.
         if to > number {
-            splices.push(put)
+            splices.push(put);
         } else {
-            splices.insert(0, put)
+            splices.insert(0, put);
         }
         self.splice(splices)
     }

@@ -63,7 +63,8 @@ fn the_hash_is_made_of_the_hashes_that_the_file_of_the_lay_has() {
     let room = Room::new();
     let opened = room.order();
     let file = room.desk.lay_all(&opened, &Unwatched).unwrap().file().unwrap();
-    let lines: String = file.pieces.iter().map(|p| format!("{} {}\n", p.hash, p.quantity)).collect();
+    let lines: String =
+        file.pieces.iter().map(|p| format!("{} {}\n", p.hash, p.quantity)).collect();
     let wanted: String = Sha256::digest(lines).iter().map(|b| format!("{b:02x}")).collect();
     assert_eq!(room.desk.lay_hash(&opened.order, &Unwatched).unwrap(), wanted);
 }
@@ -75,7 +76,8 @@ fn a_yes_stands_until_lay_or_price_change_and_stands_again_when_they_are_taken_b
     assert_eq!(room.desk.approval_state(&opened).unwrap(), ApprovalState::Open);
     let quoted = quote(&room.desk, &opened);
     room.desk.say_yes(&opened, &quoted, &yes(&quoted, "a")).unwrap();
-    let stands = |o: &Opened| matches!(room.desk.approval_state(o).unwrap(), ApprovalState::Stands { .. });
+    let stands =
+        |o: &Opened| matches!(room.desk.approval_state(o).unwrap(), ApprovalState::Stands { .. });
     assert!(stands(&opened));
     let named = set(&room.desk, &opened, "order", "Lantern badges, for Ines");
     room.desk.plan(&named, &Unwatched).unwrap();
@@ -141,7 +143,8 @@ fn a_yes_sent_twice_is_one_and_a_withdrawal_is_kept_beside_it() {
     assert_eq!(first, again);
     assert!(room.desk.withdraw_yes(&opened, first.id + 1, "Ines", "", "").is_err());
     room.desk.withdraw_yes(&opened, first.id, "Ines", "on the phone", "too dear").unwrap();
-    let ApprovalState::Withdrawn { yes: kept, by } = room.desk.approval_state(&opened).unwrap() else {
+    let ApprovalState::Withdrawn { yes: kept, by } = room.desk.approval_state(&opened).unwrap()
+    else {
         panic!("it is withdrawn")
     };
     assert_eq!(kept, first);

@@ -24,7 +24,10 @@ fn what_stands_is_first_with_the_figures_of_its_lay() {
     assert_eq!(figures.stones, laid.lay.stones.len() as u64);
     assert!((figures.coverage - laid.lay.coverage).abs() < 1e-12);
     assert_eq!(made.copies, 4);
-    assert!(made.candidates.len() > 4 && made.candidates.iter().all(|c| c.wrong.is_none()), "{made:?}");
+    assert!(
+        made.candidates.len() > 4 && made.candidates.iter().all(|c| c.wrong.is_none()),
+        "{made:?}"
+    );
 }
 
 #[test]
@@ -37,7 +40,8 @@ fn a_piece_alone_costs_what_an_order_of_it_alone_costs() {
     let text = format!("{}{}", &BADGES[..from], &BADGES[to..]);
     let alone = room.desk.import(&Bundle { text, files: vec![] }).unwrap();
     let plan = room.desk.plan(&alone, &Unwatched).unwrap();
-    let (figures, price) = (made.candidates[0].figures.as_ref().unwrap(), plan.price.as_ref().unwrap());
+    let (figures, price) =
+        (made.candidates[0].figures.as_ref().unwrap(), plan.price.as_ref().unwrap());
     assert_eq!(figures.cost, Some(price.cost));
     assert_eq!(figures.price, Some(price.suggested));
     assert_eq!(figures.hours_min, Some(plan.hours.total_min));
@@ -89,7 +93,9 @@ fn one_way_without_a_plan_spoils_no_other() {
     let room = Room::new();
     let of = |quantity: usize| {
         let plate = format!("name = \"plate\"\nquantity = {quantity}");
-        let text = BADGES.replace("name = \"plate\"", &plate).replace("diameter = \"30 mm\"", "diameter = \"140 mm\"");
+        let text = BADGES
+            .replace("name = \"plate\"", &plate)
+            .replace("diameter = \"30 mm\"", "diameter = \"140 mm\"");
         room.desk.import(&Bundle { text, files: vec![] }).unwrap()
     };
     let stones = |laid| {
@@ -118,7 +124,8 @@ fn stones_of_the_workshop_are_taken_over_with_the_way() {
     let foam = NewStone { name: "foam".to_owned(), size: "SS10".to_owned(), colour: None };
     room.desk.new_stone(&foam).unwrap();
     let way = Way { zone: 1, laid: Laid::AsWritten, stones: Some("foam".to_owned()) };
-    let made = room.desk.compare(&opened, 1, &asked(&[Laid::AsWritten], &["foam"]), &Unwatched).unwrap();
+    let made =
+        room.desk.compare(&opened, 1, &asked(&[Laid::AsWritten], &["foam"]), &Unwatched).unwrap();
     assert!(made.candidates.iter().any(|c| c.way == way && c.figures.is_some()), "{made:?}");
     let taken = room.desk.take_way(opened.document.id, opened.revision.id, 1, &way).unwrap();
     assert!(taken.order.kinds.iter().any(|k| k.kind.name == "foam"));

@@ -1,8 +1,12 @@
 //! The desk over a shop of its own for each test.
 
+#![expect(clippy::unwrap_used, reason = "a helper of tests may fail the test")]
+
 mod approval;
+mod bench;
 mod buying;
 mod compare;
+mod shelf;
 mod tries;
 
 use desk::{Bundle, Desk, Opened};
@@ -106,3 +110,15 @@ currency = "EUR"
 margin = "30 %"
 tax = "20 %"
 "##;
+
+/// A desk over an empty shop, which goes with the folder.
+pub(crate) fn desk_over() -> (Arc<Desk>, tempfile::TempDir) {
+    let folder = tempfile::tempdir().unwrap();
+    (desk_in(&folder), folder)
+}
+
+/// A desk over the shop of a folder.
+pub(crate) fn desk_in(folder: &tempfile::TempDir) -> Arc<Desk> {
+    let shop = Shop::open(&folder.path().join("shop.db"), Opening::default()).unwrap();
+    Arc::new(Desk::new(Arc::new(shop), Arc::new(shop::SystemClock), TimeZone::UTC).unwrap())
+}

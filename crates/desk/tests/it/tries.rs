@@ -22,7 +22,11 @@ fn what_is_kept_is_what_was_tried() {
     let kept = room.desk.keep_tries(opened.document.id, opened.revision.id, &tries()).unwrap();
     assert!(kept.revision.text.contains("# for the marshals"));
     let after = room.desk.plan(&kept, &Unwatched).unwrap();
-    assert!(Beside::of(&tried, &after).iter().all(|b| !b.differs), "{:?}", Beside::of(&tried, &after));
+    assert!(
+        Beside::of(&tried, &after).iter().all(|b| !b.differs),
+        "{:?}",
+        Beside::of(&tried, &after)
+    );
     assert_eq!(tried.price, after.price);
     let beside = Beside::of(&stands, &tried);
     for figure in ["stones to have", "at the bench", "margin", "to charge"] {

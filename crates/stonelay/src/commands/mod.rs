@@ -11,6 +11,7 @@ mod man;
 mod open;
 mod plan;
 mod report;
+mod shared;
 mod shelf;
 mod weigh;
 mod worktop;

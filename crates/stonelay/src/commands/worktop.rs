@@ -1,5 +1,6 @@
 //! `open`, `backup` and `restore`: the worktop and what it keeps.
 
+use super::shared;
 use crate::args::{Backup, Kept, Open, Restore};
 use crate::exit::Exit;
 use crate::output;
@@ -15,6 +16,13 @@ use worktop::{Options, ServeError};
 /// `open`: serves the page until Ctrl-C.
 pub(super) fn open(args: &Open) -> Result<Exit> {
     let path = place(&args.kept)?;
+    let share = match shared::addresses(args) {
+        Ok(share) => share,
+        Err((wrong, hint)) => {
+            output::message(&format!("error: {wrong}\nhint: {hint}"));
+            return Ok(Exit::Trouble);
+        }
+    };
     let opening = Opening::default();
     let clock = Arc::clone(&opening.clock);
     let new = !path.exists();
@@ -43,7 +51,8 @@ pub(super) fn open(args: &Open) -> Result<Exit> {
     let stop = async {
         let _ = tokio::signal::ctrl_c().await;
     };
-    let served = runtime.block_on(worktop::serve(desk, Options { port: args.port }, ready, stop));
+    let options = Options { port: args.port, share, say: Arc::new(shared::invite) };
+    let served = runtime.block_on(worktop::serve(desk, options, ready, stop));
     // A lay in the making must not hold the program up.
     runtime.shutdown_background();
     match served {

@@ -12,6 +12,7 @@ const modules = {
   instep: () => import('./instep.js'),
   making: () => import('./making.js'),
   piece: () => import('./piece.js'),
+  under: () => import('./bench/under.js'),
 };
 
 /**

@@ -53,7 +53,11 @@ pub fn document() -> Value {
     })
 }
 
-fn describe(operation: &Operation, read: &mut SchemaGenerator, written: &mut SchemaGenerator) -> Value {
+fn describe(
+    operation: &Operation,
+    read: &mut SchemaGenerator,
+    written: &mut SchemaGenerator,
+) -> Value {
     let mut parameters: Vec<Value> = operation
         .path
         .split('/')
@@ -103,8 +107,6 @@ fn questions(schema: &Value, read: &SchemaGenerator) -> Vec<Value> {
         list.is_some_and(|l| l.iter().any(|r| r == name))
     };
     let properties = schema.get("properties").and_then(Value::as_object);
-    let parameter = |(name, schema): (&String, &Value)| {
-        json!({ "name": name, "in": "query", "required": required(name), "schema": schema })
-    };
+    let parameter = |(name, schema): (&String, &Value)| json!({ "name": name, "in": "query", "required": required(name), "schema": schema });
     properties.into_iter().flatten().map(parameter).collect()
 }

@@ -28,7 +28,10 @@ use operation::Operation;
 
 /// Every operation.
 fn operations() -> Vec<Operation> {
-    [orders::operations(), plans::operations(), stones::operations()].into_iter().flatten().collect()
+    [orders::operations(), plans::operations(), stones::operations()]
+        .into_iter()
+        .flatten()
+        .collect()
 }
 
 /// Every operation's route, and the description of them all.
@@ -40,8 +43,11 @@ pub(crate) fn router() -> Router<State> {
     router
         .route("/openapi.json", get(|| async { axum::Json(document()) }))
         .method_not_allowed_fallback(|| async {
-            Problem::new(StatusCode::METHOD_NOT_ALLOWED, "this operation is not there for this method")
-                .hint("look into /api/openapi.json")
+            Problem::new(
+                StatusCode::METHOD_NOT_ALLOWED,
+                "this operation is not there for this method",
+            )
+            .hint("look into /api/openapi.json")
         })
         .fallback(|| async { Problem::missing("operation").hint("look into /api/openapi.json") })
 }

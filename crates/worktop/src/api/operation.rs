@@ -34,7 +34,13 @@ fn schema_of<T: JsonSchema>(generator: &mut SchemaGenerator) -> Schema {
 }
 
 impl Operation {
-    fn new<H, P>(method: Method, path: &'static str, id: &'static str, summary: &'static str, handler: H) -> Operation
+    fn new<H, P>(
+        method: Method,
+        path: &'static str,
+        id: &'static str,
+        summary: &'static str,
+        handler: H,
+    ) -> Operation
     where
         H: Handler<P, State>,
         P: 'static,
@@ -46,7 +52,12 @@ impl Operation {
     }
 
     /// Reads something.
-    pub(super) fn get<H, P>(path: &'static str, id: &'static str, summary: &'static str, handler: H) -> Operation
+    pub(super) fn get<H, P>(
+        path: &'static str,
+        id: &'static str,
+        summary: &'static str,
+        handler: H,
+    ) -> Operation
     where
         H: Handler<P, State>,
         P: 'static,
@@ -55,7 +66,12 @@ impl Operation {
     }
 
     /// Does something.
-    pub(super) fn post<H, P>(path: &'static str, id: &'static str, summary: &'static str, handler: H) -> Operation
+    pub(super) fn post<H, P>(
+        path: &'static str,
+        id: &'static str,
+        summary: &'static str,
+        handler: H,
+    ) -> Operation
     where
         H: Handler<P, State>,
         P: 'static,

@@ -131,9 +131,19 @@ struct Changes {
     changes: Vec<Change>,
 }
 
-async fn change(Ask(state): Ask<State>, At(id): At<i64>, Body(sent): Body<Changes>) -> Given<DocumentShown> {
+async fn change(
+    Ask(state): Ask<State>,
+    At(id): At<i64>,
+    Body(sent): Body<Changes>,
+) -> Given<DocumentShown> {
     done(&state, move |desk| {
-        desk.change(DocumentId(id), RevisionId(sent.from), &sent.changes, "changed by a program", None)
+        desk.change(
+            DocumentId(id),
+            RevisionId(sent.from),
+            &sent.changes,
+            "changed by a program",
+            None,
+        )
     })
     .await
 }
@@ -147,7 +157,11 @@ struct Written {
     text: String,
 }
 
-async fn write(Ask(state): Ask<State>, At(id): At<i64>, Body(sent): Body<Written>) -> Given<DocumentShown> {
+async fn write(
+    Ask(state): Ask<State>,
+    At(id): At<i64>,
+    Body(sent): Body<Written>,
+) -> Given<DocumentShown> {
     done(&state, move |desk| desk.replace(DocumentId(id), RevisionId(sent.from), &sent.text)).await
 }
 
@@ -190,7 +204,11 @@ struct Away {
     away: bool,
 }
 
-async fn away(Ask(state): Ask<State>, At(id): At<i64>, Body(away): Body<Away>) -> Result<(), Problem> {
+async fn away(
+    Ask(state): Ask<State>,
+    At(id): At<i64>,
+    Body(away): Body<Away>,
+) -> Result<(), Problem> {
     state
         .at_desk(move |desk| {
             let shop = desk.shop();
@@ -208,8 +226,13 @@ struct NewPiece {
     piece: PieceAsked,
 }
 
-async fn add_piece(Ask(state): Ask<State>, At(id): At<i64>, Body(sent): Body<NewPiece>) -> Given<DocumentShown> {
-    done(&state, move |desk| desk.add_piece(DocumentId(id), RevisionId(sent.from), &sent.piece)).await
+async fn add_piece(
+    Ask(state): Ask<State>,
+    At(id): At<i64>,
+    Body(sent): Body<NewPiece>,
+) -> Given<DocumentShown> {
+    done(&state, move |desk| desk.add_piece(DocumentId(id), RevisionId(sent.from), &sent.piece))
+        .await
 }
 
 async fn board(Ask(state): Ask<State>, At((id, number)): At<(i64, usize)>) -> Given<Board> {

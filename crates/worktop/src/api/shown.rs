@@ -122,7 +122,8 @@ impl TryFrom<desk::Bundle> for BundleShown {
     fn try_from(bundle: desk::Bundle) -> Result<BundleShown, Problem> {
         let text = |bytes: Vec<u8>| {
             String::from_utf8(bytes).map_err(|_| {
-                Problem::unfit("an outline of this order is no text").hint("take it along from its page")
+                Problem::unfit("an outline of this order is no text")
+                    .hint("take it along from its page")
             })
         };
         let files = bundle.files.into_iter();

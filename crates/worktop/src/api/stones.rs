@@ -208,7 +208,10 @@ struct Wanted {
     limit: Option<u32>,
 }
 
-async fn ledger(Ask(state): Ask<State>, Asked(wanted): Asked<Wanted>) -> Result<Json<Vec<EntryShown>>, Problem> {
+async fn ledger(
+    Ask(state): Ask<State>,
+    Asked(wanted): Asked<Wanted>,
+) -> Result<Json<Vec<EntryShown>>, Problem> {
     let lines = state
         .at_desk(move |desk| {
             desk.shop().ledger(&LedgerPage {
@@ -222,7 +225,10 @@ async fn ledger(Ask(state): Ask<State>, Asked(wanted): Asked<Wanted>) -> Result<
     Ok(Json(lines.into_iter().map(EntryShown::from).collect()))
 }
 
-async fn write(Ask(state): Ask<State>, Body(lines): Body<Vec<Line>>) -> Result<Json<Vec<EntryShown>>, Problem> {
+async fn write(
+    Ask(state): Ask<State>,
+    Body(lines): Body<Vec<Line>>,
+) -> Result<Json<Vec<EntryShown>>, Problem> {
     let entries: Vec<NewEntry> = lines.into_iter().map(NewEntry::from).collect();
     let written = state.at_desk(move |desk| desk.shop().write(&entries)).await?;
     state.tell(Told::Shelf);

@@ -4,10 +4,10 @@
 //! button `do` adds, copies, moves or takes out an entry. With script the same is sent field by
 //! field, and answered with the new revision.
 
-use crate::pages::{go, order, own_path, piece, plan, wants_json, workshop};
+use crate::pages::{go, order, own_path, piece, plan, shelf, wants_json, workshop};
 use crate::problem::Problem;
 use crate::state::{State, Told};
-use crate::view::{Shell, Typed};
+use crate::view::{Shell, Typed, decoded};
 use app::edit::{Change, Path as Key, Sheet};
 use axum::extract::{Path, State as Ask};
 use axum::http::{HeaderMap, StatusCode};
@@ -36,8 +36,11 @@ struct Sent {
 
 impl Sent {
     fn of(pairs: Vec<(String, String)>) -> Result<Sent, Problem> {
-        let mut sent = Sent { from: RevisionId(0), page: "/".to_owned(), button: None, fields: vec![] };
-        let bad = || Problem::unfit("the form says not which revision it is about").hint("reload the page");
+        let mut sent =
+            Sent { from: RevisionId(0), page: "/".to_owned(), button: None, fields: vec![] };
+        let bad = || {
+            Problem::unfit("the form says not which revision it is about").hint("reload the page")
+        };
         for (name, value) in pairs {
             match name.as_str() {
                 "from" => sent.from = RevisionId(value.parse().map_err(|_| bad())?),
@@ -54,7 +57,8 @@ impl Sent {
         let mut changes = vec![];
         let mut lists: BTreeMap<Key, Vec<&str>> = BTreeMap::new();
         for (name, value) in &self.fields {
-            let (name, list) = name.strip_suffix("[]").map_or((name.as_str(), false), |n| (n, true));
+            let (name, list) =
+                name.strip_suffix("[]").map_or((name.as_str(), false), |n| (n, true));
             let path: Key = name.parse().map_err(|_| {
                 DeskError::unfit(format!("there is no such field: `{name}`"), "reload the page")
             })?;
@@ -89,7 +93,8 @@ impl Sent {
     /// The change of the button that was pressed.
     fn pressed(&self, sheet: &Sheet<'_>) -> Result<Option<Change>, DeskError> {
         let Some(button) = &self.button else { return Ok(None) };
-        let bad = || DeskError::unfit(format!("there is no such button: `{button}`"), "reload the page");
+        let bad =
+            || DeskError::unfit(format!("there is no such button: `{button}`"), "reload the page");
         let (what, path) = button.split_once(' ').ok_or_else(bad)?;
         let path: Key = path.parse().map_err(|_| bad())?;
         let number = path.split_last().and_then(|(_, step)| match step {
@@ -97,15 +102,15 @@ impl Sent {
             app::edit::Step::Key(_) => None,
         });
         Ok(Some(match (what, number) {
-            ("add", _) => Change::Add { toml: desk::new_entry(sheet, &path).ok_or_else(bad)?, path },
+            ("add", _) => {
+                Change::Add { toml: desk::new_entry(sheet, &path).ok_or_else(bad)?, path }
+            }
             ("remove", _) => Change::Remove { path },
             ("copy", _) => Change::Copy { path },
             ("up", Some(n)) if n > 1 => Change::Move { path, to: n - 1 },
             ("down", Some(n)) => Change::Move { path, to: n + 1 },
             ("clear", _) => Change::Clear { path },
-            ("detail", _) => {
-                Change::Set { value: desk::detail(&path).ok_or_else(bad)?, path }
-            }
+            ("detail", _) => Change::Set { value: desk::detail(&path).ok_or_else(bad)?, path },
             ("mix", _) => {
                 let path = path.key("mix");
                 let kind = sheet.value(&path).unwrap_or_default();
@@ -206,6 +211,7 @@ async fn again(
             plan::again(state, shell, id, part, &typed).await?
         }
         ["workshop", part] => workshop::render(state, shell, part, &typed).await?,
+        ["shelf", "stones", name] => shelf::render(state, shell, &decoded(name), &typed).await?,
         _ => return Err(problem),
     };
     Ok((StatusCode::UNPROCESSABLE_ENTITY, shown).into_response())

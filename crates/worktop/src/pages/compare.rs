@@ -9,8 +9,8 @@ use axum::Form;
 use axum::extract::{Path, Query, State as Ask};
 use axum::response::Response;
 use desk::{
-    Candidate, CandidateFigures, CompareAsked, Comparison, DeskError, LAID, Laid, MOST_WAYS, Opened,
-    Progress, StoneToPick, Way,
+    Candidate, CandidateFigures, CompareAsked, Comparison, DeskError, LAID, Laid, MOST_WAYS,
+    Opened, Progress, StoneToPick, Way,
 };
 use maud::{Markup, html};
 use serde::Deserialize;
@@ -211,7 +211,7 @@ fn card(opened: &Opened, here: &str, made: &Comparison, c: &Candidate) -> Markup
             }
             h2 { (named) }
             @if let Some(wrong) = &c.wrong {
-                p.notice.warning { @if c.figures.is_none() { "It cannot be laid so: " } @else { "There is no plan for it: " } (wrong) }
+                p.notice.warning { @if c.figures.is_none() { "It cannot be laid so: " } @else { "There is no plan for it: " } (view::said(wrong)) }
             }
             @if let Some(f) = &c.figures { (figures(f, made)) }
             @if way.is_as_written() {
@@ -233,7 +233,8 @@ fn figures(f: &CandidateFigures, made: &Comparison) -> Markup {
     let best = |key: &str| {
         let most = SORTS.iter().any(|s| s.0 == key && s.2);
         let mine = value(key, f);
-        let all = made.candidates.iter().filter_map(|c| c.figures.as_ref()).filter_map(|o| value(key, o));
+        let all =
+            made.candidates.iter().filter_map(|c| c.figures.as_ref()).filter_map(|o| value(key, o));
         let first = all.reduce(|a, b| if most { a.max(b) } else { a.min(b) });
         let mark = if most { "most" } else { "least" };
         html! { @if mine.is_some() && mine == first { " " span.badge { (mark) } } }

@@ -17,7 +17,9 @@ use shop::{DocumentId, RevisionId};
 const MOST_FILES: usize = 50;
 
 /// The files of a form: name and bytes.
-pub(super) async fn received(mut form: Multipart) -> Result<(Vec<(String, Vec<u8>)>, Vec<(String, String)>), Problem> {
+pub(super) async fn received(
+    mut form: Multipart,
+) -> Result<(Vec<(String, Vec<u8>)>, Vec<(String, String)>), Problem> {
     let (mut files, mut fields) = (vec![], vec![]);
     let broken = |e: axum::extract::multipart::MultipartError| {
         Problem::new(e.status(), "the files did not come through whole")
@@ -55,13 +57,24 @@ pub(super) async fn bring(Ask(state): Ask<State>, form: Multipart) -> Result<Res
         Problem::unfit(format!("`{name}` is no text")).hint("an order is a TOML file in UTF-8")
     })?;
     let bundle = Bundle { text, files: others };
-    let opened = state.at_desk(move |desk| desk.import(&bundle)).await?;
-    state.tell(Told::Order(opened.document.id.0));
-    Ok(go(&format!("/orders/{}", opened.document.id), "The order is brought in."))
+    let (opened, offers) = state
+        .at_desk(move |desk| {
+            let opened = desk.import(&bundle)?;
+            let offers = !desk.offer(&opened)?.is_empty();
+            Ok::<_, DeskError>((opened, offers))
+        })
+        .await?;
+    let id = opened.document.id;
+    state.tell(Told::Order(id.0));
+    let to = if offers { format!("/orders/{id}/offer") } else { format!("/orders/{id}") };
+    Ok(go(&to, "The order is brought in."))
 }
 
 /// `GET /orders/{order}/document`: the document alone, or in a ZIP with the files that it names.
-pub(super) async fn document(Ask(state): Ask<State>, Path(id): Path<i64>) -> Result<Response, Problem> {
+pub(super) async fn document(
+    Ask(state): Ask<State>,
+    Path(id): Path<i64>,
+) -> Result<Response, Problem> {
     let bundle = state.at_desk(move |desk| desk.export(DocumentId(id))).await?;
     let (name, kind, bytes) = if bundle.files.is_empty() {
         ("order.toml", "application/toml", bundle.text.into_bytes())

@@ -1,17 +1,23 @@
 //! A file for each screen. A page is a function from a request to HTML; what changes something is a
 //! form that answers with another page.
 
+mod bench;
 mod board;
 mod change;
 mod compare;
+mod events;
 mod files;
 mod help;
 mod look;
+mod offer;
 mod order;
 mod orders;
 mod piece;
 mod plan;
 mod quote;
+mod reserve;
+mod share;
+mod shelf;
 mod workshop;
 
 use crate::problem::Problem;
@@ -66,6 +72,14 @@ pub(crate) fn router() -> Router<State> {
         .route("/orders/{order}/quote/yes", post(quote::say_yes))
         .route("/orders/{order}/quote/withdraw", post(quote::withdraw))
         .route("/orders/{order}/quote/words", post(quote::words))
+        .route("/orders/{order}/offer", get(offer::page).post(offer::take))
+        .route("/orders/{order}/refresh", post(offer::refresh))
+        .route("/orders/{order}/reserve", get(reserve::page))
+        .route("/share", get(share::page))
+        .route("/share/code", post(share::turn))
+        .route("/share/devices/{device}/out", post(share::shut_out))
+        .route("/pair", get(share::ask).post(share::pair))
+        .merge(shelf::router())
         .route("/workshop", get(workshop::page))
         .route("/workshop/{part}", get(workshop::part))
         .route("/demo", post(orders::demo))
@@ -74,6 +88,8 @@ pub(crate) fn router() -> Router<State> {
         .route("/help/words", get(help::words))
         .route("/help/cautions", get(help::cautions))
         .route("/help/findings", get(help::findings))
+        .route("/events", get(events::events))
+        .merge(bench::router())
         .fallback(|| async { Problem::missing("page") })
 }
 
@@ -115,7 +131,9 @@ pub(crate) fn axum_urlencoded(text: &str) -> Vec<char> {
     let mut out = vec![];
     for byte in text.bytes() {
         match byte {
-            b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'-' | b'.' | b'_' | b'~' => out.push(char::from(byte)),
+            b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'-' | b'.' | b'_' | b'~' => {
+                out.push(char::from(byte))
+            }
             _ => out.extend(format!("%{byte:02X}").chars()),
         }
     }

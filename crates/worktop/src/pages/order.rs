@@ -1,6 +1,6 @@
 //! One order: the answer first, then its pieces.
 
-use crate::pages::go;
+use crate::pages::{go, offer};
 use crate::problem::{Problem, sentence};
 use crate::state::State;
 use crate::view::{self, Form, Here, Shell, Typed};
@@ -102,7 +102,7 @@ pub(super) async fn render(
     typed: &Typed,
 ) -> Result<Markup, Problem> {
     let desk = std::sync::Arc::clone(state.desk());
-    let (opened, plan, approval) = state
+    let (opened, plan, approval, otherwise) = state
         .at_desk(move |_| {
             let opened = desk.open(id)?;
             let plan = if opened.order.pieces.is_empty() {
@@ -111,7 +111,8 @@ pub(super) async fn render(
                 desk.begin_plan(&opened)?.wait(PATIENCE)
             };
             let approval = desk.approval_state(&opened)?;
-            Ok::<_, DeskError>((opened, plan, approval))
+            let otherwise = desk.differing(&opened)?;
+            Ok::<_, DeskError>((opened, plan, approval, otherwise))
         })
         .await?;
     let sheet = Sheet::of(&opened.revision.text).ok_or_else(Problem::ours)?;
@@ -142,6 +143,7 @@ pub(super) async fn render(
                 div.actions { a.button.main href={ "/orders/" (id) "/pieces/new" } { "Add a piece" } }
             }
         }
+        (offer::differing(&opened, &otherwise))
         section aria-labelledby="about" {
             h2 #about { "About the order" }
             form method="post" action={ "/orders/" (id) "/change" } data-module="change" {
@@ -150,8 +152,10 @@ pub(super) async fn render(
                 div.actions { button { "Keep" } }
             }
             details {
-                summary { "Take it along, write it as text, put it away" }
+                summary { "Keep stones for it, take it along, put it away" }
                 div.actions {
+                    a.button href={ "/orders/" (id) "/reserve" } { "Stones kept for it" }
+                    a.button href={ "/orders/" (id) "/offer" } { "What it has for the shelf" }
                     a.button href={ "/orders/" (id) "/document" } { "Take it along" }
                     a.button href={ "/orders/" (id) "/text" } { "As text" }
                     form method="post" action={ "/orders/" (id) "/away" } {
@@ -206,7 +210,9 @@ pub(super) async fn steps(
 ) -> Result<Markup, Problem> {
     let id = DocumentId(id);
     let (opened, steps) = state
-        .at_desk(move |desk| Ok::<_, DeskError>((desk.open(id)?, desk.shop().history(id, None, 200)?)))
+        .at_desk(move |desk| {
+            Ok::<_, DeskError>((desk.open(id)?, desk.shop().history(id, None, 200)?))
+        })
         .await?;
     let body = html! {
         (head(&opened, None))

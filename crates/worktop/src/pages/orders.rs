@@ -174,7 +174,10 @@ pub(super) struct Demo {
 }
 
 /// `POST /demo`
-pub(super) async fn demo(Ask(state): Ask<State>, Form(demo): Form<Demo>) -> Result<Response, Problem> {
+pub(super) async fn demo(
+    Ask(state): Ask<State>,
+    Form(demo): Form<Demo>,
+) -> Result<Response, Problem> {
     let there = demo.there;
     state
         .at_desk(move |desk| if there { desk.show_demo().map(|_| ()) } else { desk.remove_demo() })

@@ -264,7 +264,10 @@ pub(super) async fn stop(
             Ok::<_, DeskError>(())
         })
         .await?;
-    Ok(go(&format!("/orders/{id}"), "Stopped. Make the piece smaller or its stones larger, or lay it again."))
+    Ok(go(
+        &format!("/orders/{id}"),
+        "Stopped. Make the piece smaller or its stones larger, or lay it again.",
+    ))
 }
 
 /// `GET /orders/{order}/pieces/new`
@@ -292,8 +295,13 @@ async fn new_page(
         })
         .await?;
     let shapes = [
-        ("rounded rectangle", "Rectangle, rounded"), ("rectangle", "Rectangle"), ("circle", "Circle"),
-        ("ellipse", "Ellipse"), ("heart", "Heart"), ("star", "Star"), ("regular polygon", "Polygon of equal sides"),
+        ("rounded rectangle", "Rectangle, rounded"),
+        ("rectangle", "Rectangle"),
+        ("circle", "Circle"),
+        ("ellipse", "Ellipse"),
+        ("heart", "Heart"),
+        ("star", "Star"),
+        ("regular polygon", "Polygon of equal sides"),
     ];
     let arrangements = [
         ("honeycomb", "Honeycomb", "rows that interlock; the densest"),
@@ -414,7 +422,10 @@ pub(super) async fn add(
     let id = DocumentId(id);
     let (files, fields) = super::files::received(form).await?;
     let one = |name: &str| {
-        fields.iter().find(|(n, v)| n == name && !v.trim().is_empty()).map(|(_, v)| v.trim().to_owned())
+        fields
+            .iter()
+            .find(|(n, v)| n == name && !v.trim().is_empty())
+            .map(|(_, v)| v.trim().to_owned())
     };
     let from: i64 = one("from").and_then(|f| f.parse().ok()).ok_or_else(|| {
         Problem::unfit("the form says not which revision it is about").hint("reload the page")

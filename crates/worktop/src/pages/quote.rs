@@ -149,7 +149,7 @@ fn piece(opened: &Opened, p: &QuotedPiece) -> Markup {
                 p.hint {
                     (p.copies) @if p.copies == 1 { " copy" } @else { " copies" } ", "
                     (trimmed(p.width_mm, 1)) " × " (trimmed(p.height_mm, 1)) " mm, "
-                    (grouped(p.stones)) " stones each: " (p.kinds.join(", "))
+                    (grouped(p.stones)) @if p.copies == 1 { " stones: " } @else { " stones each: " } (p.kinds.join(", "))
                 }
             }
         }
@@ -175,7 +175,8 @@ pub(super) fn state_notice(
     approval: &ApprovalState,
     brief: bool,
 ) -> Markup {
-    let more = html! { @if brief { " " a href={ "/orders/" (order) "/quote" } { "To the quote" } } };
+    let more =
+        html! { @if brief { " " a href={ "/orders/" (order) "/quote" } { "To the quote" } } };
     let said = |yes: &Yes| {
         html! {
             "Yes by " strong { (yes.who) } " on " (said_on(state, yes)) @if !yes.how.is_empty() { " (" (yes.how) ")" }
@@ -191,7 +192,7 @@ pub(super) fn state_notice(
             ApprovalState::NotKnownYet { yes } => div.notice.no-print { p { (said(yes)) " Whether it still fits is known once the order is planned." (more) } },
             ApprovalState::Differs { yes, changed } => div.notice.warning.no-print {
                 p { strong { "What stands now is not what the customer said yes to." } (more) }
-                ul { @for c in changed { li { (sentence(c)) } } }
+                ul { @for c in changed { li { (view::said(&sentence(c))) } } }
                 p { (said(yes)) }
                 @if !brief { p.hint { "Take the changes back, or show the quote as it is now and write the new yes." } }
             },
@@ -208,7 +209,9 @@ fn yes_form(opened: &Opened, q: &Quote, answered: &Answered, wrong: Wrong<'_>) -
     let typed = wrong.map(|w| w.0);
     let text = |of: fn(&NewYes) -> &String| typed.map(of).cloned().unwrap_or_default();
     let standing = match &answered.state {
-        ApprovalState::Stands { yes } | ApprovalState::Differs { yes, .. } | ApprovalState::NotKnownYet { yes } => Some(yes),
+        ApprovalState::Stands { yes }
+        | ApprovalState::Differs { yes, .. }
+        | ApprovalState::NotKnownYet { yes } => Some(yes),
         _ => None,
     };
     let stands = matches!(answered.state, ApprovalState::Stands { .. });
@@ -332,7 +335,8 @@ pub(super) async fn words(
 ) -> Result<Response, Problem> {
     // A browser sends every line end as CR LF.
     let plain = |text: String| text.replace("\r\n", "\n");
-    let words = QuoteWords { from: plain(words.from), terms: plain(words.terms), care: plain(words.care) };
+    let words =
+        QuoteWords { from: plain(words.from), terms: plain(words.terms), care: plain(words.care) };
     state.at_desk(move |desk| desk.set_quote_words(&words)).await?;
     Ok(go(&format!("/orders/{id}/quote"), "Kept."))
 }

@@ -21,11 +21,46 @@ struct Part {
 }
 
 const PARTS: &[Part] = &[
-    Part { name: "work", title: "How we work", help: "Pace, loss, hours and the air at the bench. New orders take it over.", key: "workshop", table: Table::Workshop, list: false },
-    Part { name: "price", title: "What we charge", help: "Currency, margin, tax and fees. New orders take it over.", key: "price", table: Table::Price, list: false },
-    Part { name: "glue", title: "Adhesives", help: "What the label says goes before what is usual for its sort. The maker's safety sheet comes before both.", key: "adhesive", table: Table::Adhesive, list: true },
-    Part { name: "suppliers", title: "Suppliers", help: "Who sells which stones, in which packs, for how much.", key: "supplier", table: Table::Supplier, list: true },
-    Part { name: "mixes", title: "Mixes", help: "Mixes that more than one piece uses.", key: "mix", table: Table::Mix, list: true },
+    Part {
+        name: "work",
+        title: "How we work",
+        help: "Pace, loss, hours and the air at the bench. New orders take it over.",
+        key: "workshop",
+        table: Table::Workshop,
+        list: false,
+    },
+    Part {
+        name: "price",
+        title: "What we charge",
+        help: "Currency, margin, tax and fees. New orders take it over.",
+        key: "price",
+        table: Table::Price,
+        list: false,
+    },
+    Part {
+        name: "glue",
+        title: "Adhesives",
+        help: "What the label says goes before what is usual for its sort. The maker's safety sheet comes before both.",
+        key: "adhesive",
+        table: Table::Adhesive,
+        list: true,
+    },
+    Part {
+        name: "suppliers",
+        title: "Suppliers",
+        help: "Who sells which stones, in which packs, for how much.",
+        key: "supplier",
+        table: Table::Supplier,
+        list: true,
+    },
+    Part {
+        name: "mixes",
+        title: "Mixes",
+        help: "Mixes that more than one piece uses.",
+        key: "mix",
+        table: Table::Mix,
+        list: true,
+    },
 ];
 
 /// `GET /workshop`
@@ -49,7 +84,10 @@ pub(super) async fn render(
     part: &str,
     typed: &Typed,
 ) -> Result<Markup, Problem> {
-    let part = PARTS.iter().find(|p| p.name == part).ok_or_else(|| Problem::missing("part of the workshop"))?;
+    let part = PARTS
+        .iter()
+        .find(|p| p.name == part)
+        .ok_or_else(|| Problem::missing("part of the workshop"))?;
     let opened = state.at_desk(|desk| desk.workshop()).await?;
     let sheet = Sheet::of(&opened.revision.text).ok_or_else(Problem::ours)?;
     let form = Form { sheet: &sheet, typed };
@@ -58,6 +96,7 @@ pub(super) async fn render(
         div.order-head { h1 { "Workshop" } (order::back_and_forth(&opened)) }
         nav.ways aria-label="Workshop" {
             @for p in PARTS { a href={ "/workshop/" (p.name) } aria-current=[(p.name == part.name).then_some("page")] { (p.title) } }
+            a href="/share" { "Other devices" }
         }
         (form.summary())
         form.card.narrow method="post" action={ "/orders/" (opened.document.id) "/change" } data-module="change" {

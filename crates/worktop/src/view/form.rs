@@ -68,7 +68,8 @@ impl Form<'_> {
     pub(crate) fn table(&self, at: &Path, table: Table, skip: &[&str]) -> Markup {
         let belongs = |f: &&Field| {
             !skip.contains(&f.key)
-                && (f.belongs(|key| self.value(&at.key(key))) || self.value(&at.key(f.key)).is_some())
+                && (f.belongs(|key| self.value(&at.key(key)))
+                    || self.value(&at.key(f.key)).is_some())
         };
         let (unusual, usual): (Vec<&Field>, Vec<&Field>) =
             table.fields().iter().filter(belongs).partition(|f| f.unusual);
@@ -118,7 +119,9 @@ impl Form<'_> {
                 fieldset.within { legend { (field.label) } (self.table(&path, table, &[])) }
             },
             (Sort::Tables, Some(table)) => self.tables(&path, field, table),
-            (Sort::List(sort @ (Sort::Kind | Sort::Choice(_))), _) => self.ticks(&path, field, sort),
+            (Sort::List(sort @ (Sort::Kind | Sort::Choice(_))), _) => {
+                self.ticks(&path, field, sort)
+            }
             // Some keys may be said in a word or in a table of their own.
             (_, Some(table)) if !self.sheet.keys(&path).is_empty() => html! {
                 fieldset.within {
@@ -159,9 +162,21 @@ impl Form<'_> {
         }
     }
 
-    fn widget(&self, name: &str, id: &str, field: &Field, value: &str, help: &str, wrong: bool) -> Markup {
+    fn widget(
+        &self,
+        name: &str,
+        id: &str,
+        field: &Field,
+        value: &str,
+        help: &str,
+        wrong: bool,
+    ) -> Markup {
         let invalid = wrong.then_some("true");
-        let usual = if field.usual.is_empty() { "not said".to_owned() } else { format!("usual: {}", usual_of(field)) };
+        let usual = if field.usual.is_empty() {
+            "not said".to_owned()
+        } else {
+            format!("usual: {}", usual_of(field))
+        };
         let options = |words: Vec<(String, String)>| {
             let known = value.is_empty() || words.iter().any(|w| w.0 == value);
             html! {
@@ -180,7 +195,9 @@ impl Form<'_> {
             Sort::Choice(words) => {
                 options(words.iter().map(|c| (c.word.to_owned(), c.label.to_owned())).collect())
             }
-            Sort::Flag => options(vec![("true".into(), "yes".into()), ("false".into(), "no".into())]),
+            Sort::Flag => {
+                options(vec![("true".into(), "yes".into()), ("false".into(), "no".into())])
+            }
             Sort::Kind => options(named("kind")),
             Sort::Mix => options([named("kind"), named("mix")].concat()),
             Sort::Adhesive => options(named("adhesive")),

@@ -64,11 +64,7 @@ pub(crate) fn day(day: jiff::civil::Date) -> String {
 /// A time for people: `5 h 20 min`.
 pub(crate) fn minutes(minutes: f64) -> String {
     let span = Span::from_minutes(minutes).unwrap_or_default();
-    if span.hours() >= 48.0 {
-        format!("{} h", trimmed(span.hours(), 0))
-    } else {
-        span.to_string()
-    }
+    if span.hours() >= 48.0 { format!("{} h", trimmed(span.hours(), 0)) } else { span.to_string() }
 }
 
 /// A share for people: `82.4 %`.
@@ -81,13 +77,17 @@ pub(crate) fn findings(all: &[Finding]) -> Markup {
     let mut all: Vec<&Finding> = all.iter().collect();
     all.sort_by_key(|f| std::cmp::Reverse(f.severity));
     let one = |f: &&Finding| {
-        notice(f.severity, f.code, &Said {
-            about: f.zone.as_deref(),
-            text: &f.text,
-            measured: f.measured.as_deref(),
-            wanted: f.wanted.as_deref(),
-            hint: &f.hint,
-        })
+        notice(
+            f.severity,
+            f.code,
+            &Said {
+                about: f.zone.as_deref(),
+                text: &f.text,
+                measured: f.measured.as_deref(),
+                wanted: f.wanted.as_deref(),
+                hint: &f.hint,
+            },
+        )
     };
     first_few(all.iter().map(one).collect())
 }
@@ -109,7 +109,7 @@ fn first_few(notices: Vec<Markup>) -> Markup {
 }
 
 /// A message for people: what was typed, in backticks, stands in quotation marks.
-fn said(text: &str) -> Markup {
+pub(crate) fn said(text: &str) -> Markup {
     html! {
         @for (i, part) in text.split('`').enumerate() {
             @if i % 2 == 1 { "“" (part) "”" } @else { (part) }
@@ -120,13 +120,17 @@ fn said(text: &str) -> Markup {
 /// What is worth knowing about a plan.
 pub(crate) fn plan_findings<'a>(all: impl Iterator<Item = &'a PlanFinding>) -> Markup {
     let one = |f: &PlanFinding| {
-        notice(f.severity, &f.code, &Said {
-            about: None,
-            text: &f.text,
-            measured: f.measured.as_deref(),
-            wanted: f.wanted.as_deref(),
-            hint: &f.hint,
-        })
+        notice(
+            f.severity,
+            &f.code,
+            &Said {
+                about: None,
+                text: &f.text,
+                measured: f.measured.as_deref(),
+                wanted: f.wanted.as_deref(),
+                hint: &f.hint,
+            },
+        )
     };
     first_few(all.map(one).collect())
 }
@@ -215,8 +219,19 @@ pub(crate) fn swatch(colour: &str) -> Markup {
 
 /// Keys of an order's document that have pages of their own.
 pub(crate) const OWN_PAGES: &[&str] = &[
-    "stonelay", "kind", "mix", "piece", "workshop", "log", "stock", "stock_file", "supplier",
-    "adhesive", "price", "kit", "bag",
+    "stonelay",
+    "kind",
+    "mix",
+    "piece",
+    "workshop",
+    "log",
+    "stock",
+    "stock_file",
+    "supplier",
+    "adhesive",
+    "price",
+    "kit",
+    "bag",
 ];
 
 /// What every form that changes a document sends along: the revision it was made from, and the

@@ -61,6 +61,17 @@ const ROOMS: &[(Here, &str, &str)] = &[
     (Here::Help, "/help", "Help"),
 ];
 
+/// Style sheets, in the order in which they build on one another.
+const SHEETS: &[&str] = &[
+    "css/base.css",
+    "css/parts.css",
+    "css/pages.css",
+    "css/plan.css",
+    "css/shelf.css",
+    "css/board.css",
+    "css/bench.css",
+];
+
 /// What a page needs to know of the request that it answers.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Shell {
@@ -97,7 +108,7 @@ impl Shell {
                     meta name="color-scheme" content="light dark";
                     title { (title) " · stonelay" }
                     link rel="icon" href=(assets::href("icons/stone.svg"));
-                    @for sheet in ["css/base.css", "css/parts.css", "css/pages.css", "css/plan.css", "css/board.css", "css/bench.css"] {
+                    @for sheet in SHEETS {
                         link rel="stylesheet" href=(assets::href(sheet));
                     }
                     script type="module" src=(assets::href("js/main.js")) {}

@@ -1,9 +1,15 @@
 //! The pages in process, over a shop of its own for each test.
 
+#![expect(clippy::unwrap_used, reason = "a helper of tests may fail the test")]
+
+mod bench;
 mod compare;
+mod offers;
 mod orders;
 mod plan;
 mod quote;
+mod sharing;
+mod shelf;
 
 use axum::body::Body;
 use axum::http::{Request, Response, StatusCode, header};
@@ -105,6 +111,7 @@ pub(crate) fn encoded(fields: &[(&str, &str)]) -> String {
             .map(|b| if plain(b) { char::from(b).to_string() } else { format!("%{b:02X}") })
             .collect()
     };
-    let pairs: Vec<String> = fields.iter().map(|(k, v)| format!("{}={}", word(k), word(v))).collect();
+    let pairs: Vec<String> =
+        fields.iter().map(|(k, v)| format!("{}={}", word(k), word(v))).collect();
     pairs.join("&")
 }

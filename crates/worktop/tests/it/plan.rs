@@ -19,7 +19,10 @@ async fn on_every_page_the_answer_stands_before_findings_and_figures() {
         let first = answer.text.find("class=\"answer\"").expect("an answer");
         let head = answer.text.find(&format!("<h2>{title}</h2>")).expect("a heading");
         assert!(first < head, "{page}");
-        assert!(!answer.text[..first].contains("class=\"notice"), "{page}: a finding before the answer");
+        assert!(
+            !answer.text[..first].contains("class=\"notice"),
+            "{page}: a finding before the answer"
+        );
         assert!(answer.text.contains("<details class=\"why\">"), "{page}: no figure can be opened");
         assert!(answer.text.contains("Where from"), "{page}: no inputs");
         assert!(answer.text.contains("aria-current=\"page\""), "{page}");
@@ -135,7 +138,8 @@ async fn a_wrong_key_typed_on_a_plan_page_comes_back_with_what_is_wrong() {
     let (worktop, _, at) = Worktop::with_plan();
     let page = worktop.get(&format!("{at}/price")).await;
     let from = page.hidden("class=\"own", "from");
-    let sent = [("from", from.as_str()), ("page", &format!("{at}/price")), ("price.tax", "a fifth")];
+    let sent =
+        [("from", from.as_str()), ("page", &format!("{at}/price")), ("price.tax", "a fifth")];
     let refused = worktop.post(&format!("{at}/change"), &sent).await;
     assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
     assert!(refused.text.contains("<h2>Price</h2>"), "{}", refused.text);

@@ -12,13 +12,17 @@ async fn a_quote_shows_what_a_customer_needs_and_no_cost() {
     let sheet = &page.text[from..to];
     let plan = worktop.desk.plan(&opened, &lay::Unwatched).unwrap();
     let price = plan.price.as_ref().unwrap();
-    for shown in [price.charged.gross, price.charged.tax, price.charged.deposit, price.charged.balance] {
+    for shown in
+        [price.charged.gross, price.charged.tax, price.charged.deposit, price.charged.balance]
+    {
         assert!(sheet.contains(&plan.money(shown)), "{shown}");
     }
     for private in [price.cost, price.profit, price.floor] {
         assert!(!sheet.contains(&plan.money(private)), "{private}");
     }
-    for part in ["Holds until", "Ready by", "Deposit", "Terms", "Care", "picture.svg", "badge", "plate"] {
+    for part in
+        ["Holds until", "Ready by", "Deposit", "Terms", "Care", "picture.svg", "badge", "plate"]
+    {
         assert!(sheet.contains(part), "{part}");
     }
     assert!(!sheet.contains("no-print"), "all of it is printed");
@@ -55,10 +59,15 @@ async fn a_yes_is_written_shown_and_says_what_changed_after_it() {
     worktop.desk.plan(&changed, &lay::Unwatched).unwrap();
     for address in [&back, &at] {
         let page = worktop.get(address).await;
-        assert!(page.text.contains("What stands now is not what the customer said yes to"), "{address}");
-        assert!(page.text.contains("Copies of `badge`: 5 instead of 4"), "{address}");
+        assert!(
+            page.text.contains("What stands now is not what the customer said yes to"),
+            "{address}"
+        );
+        assert!(page.text.contains("Copies of “badge”: 5 instead of 4"), "{address}");
     }
-    let stale = worktop.post(&format!("{at}/quote/yes"), &[sent[1], sent[2], sent[3], ("nonce", "other")]).await;
+    let stale = worktop
+        .post(&format!("{at}/quote/yes"), &[sent[1], sent[2], sent[3], ("nonce", "other")])
+        .await;
     assert_eq!(stale.status, StatusCode::UNPROCESSABLE_ENTITY, "a yes to an older quote");
     assert!(stale.text.contains("value=\"Ines\""), "what was typed is kept");
 
@@ -73,7 +82,8 @@ async fn a_yes_is_written_shown_and_says_what_changed_after_it() {
 #[tokio::test]
 async fn the_words_of_every_quote_are_the_workshops_own() {
     let (worktop, _, at) = Worktop::with_plan();
-    let sent = [("from", "Harbour workshop\r\nQuay 3"), ("terms", "Paid on the day."), ("care", "")];
+    let sent =
+        [("from", "Harbour workshop\r\nQuay 3"), ("terms", "Paid on the day."), ("care", "")];
     worktop.post(&format!("{at}/quote/words"), &sent).await.to();
     let page = worktop.get(&format!("{at}/quote")).await;
     assert!(page.text.contains("Harbour workshop<br>Quay 3"));

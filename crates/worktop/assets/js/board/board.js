@@ -38,7 +38,7 @@ export class Board extends EventTarget {
   #lines;
   /** @type {StonePainter | undefined} */
   #painter;
-  /** @type {PlaceRange | undefined} */
+  /** @type {PlaceRange | ReadonlySet<number> | undefined} */
   #range;
   /** @type {ReadonlySet<number>} */
   #marked = new Set();
@@ -95,7 +95,7 @@ export class Board extends EventTarget {
 
   /**
    * Show these place numbers in full and the others faintly; all in full if nothing is given.
-   * @param {PlaceRange} [range]
+   * @param {PlaceRange | ReadonlySet<number>} [range]
    */
   show(range) {
     this.#range = range;
@@ -218,7 +218,7 @@ export class Board extends EventTarget {
     const flags = new Uint32Array(2 * stones.n);
     for (let i = 0; i < stones.n; i++) {
       const place = stones.place[i] ?? 0;
-      const ghost = this.#range && (place < this.#range.first || place > this.#range.last);
+      const ghost = this.#range !== undefined && !within(this.#range, place);
       flags[2 * i] = ((this.#stretch_of[place] ?? 0) << 8)
         | (this.#chosen.has(i) ? FLAG.chosen : 0) | (this.#marked.has(place) ? FLAG.marked : 0)
         | (stones.by_hand[i] ? FLAG.by_hand : 0) | (stones.waiting[i] ? FLAG.waiting : 0)
@@ -262,6 +262,11 @@ export class Board extends EventTarget {
     this.dispatchEvent(new Event('view'));
     this.wake();
   }
+}
+
+/** @param {PlaceRange | ReadonlySet<number>} range @param {number} place */
+function within(range, place) {
+  return 'first' in range ? place >= range.first && place <= range.last : range.has(place);
 }
 
 /** @param {HTMLCanvasElement} canvas */

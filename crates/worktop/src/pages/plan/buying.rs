@@ -52,7 +52,9 @@ fn lead(plan: &Plan) -> String {
     let bought = format!("{packs} for {}{currency}", plan.money(p.total));
     if plan.answer.short == 0 && !p.shortages.is_empty() {
         let packs = counted(plan.answer.packs, "pack", "packs");
-        return format!("{packs} to buy, of the usual size. No supplier is named, so no price is known.");
+        return format!(
+            "{packs} to buy, of the usual size. No supplier is named, so no price is known."
+        );
     }
     if plan.answer.short > 0 {
         let short = counted(plan.answer.short, "stone is", "stones are");
@@ -152,7 +154,9 @@ fn shelf(plan: &Plan, answered: &Answered) -> Markup {
     let more: u64 = holdings.iter().map(|h| h.wanted.saturating_sub(h.held)).sum();
     let held: u64 = holdings.iter().map(|h| h.held).sum();
     let left = |stone: &str, lot: &str| {
-        let of_lot = |s: &&planning::buying::StockUse| s.kind == stone && s.lot.as_deref().unwrap_or_default() == lot;
+        let of_lot = |s: &&planning::buying::StockUse| {
+            s.kind == stone && s.lot.as_deref().unwrap_or_default() == lot
+        };
         plan.purchase.stock.iter().find(of_lot).map_or(String::new(), |s| grouped(s.left))
     };
     html! {
@@ -181,7 +185,8 @@ fn lots(plan: &Plan) -> Markup {
     let all = &plan.purchase.lots;
     let several = |kind: &str| {
         let parts = all.iter().filter(|l| l.kind == kind).flat_map(|l| &l.copies);
-        let mut found: Vec<&str> = parts.flat_map(|c| &c.parts).map(|p| p.source.as_str()).collect();
+        let mut found: Vec<&str> =
+            parts.flat_map(|c| &c.parts).map(|p| p.source.as_str()).collect();
         found.sort_unstable();
         found.dedup();
         found.len() > 1
@@ -254,10 +259,9 @@ pub(in crate::pages) async fn arrived(
         supplier: Some(taken.supplier),
         who: String::new(),
     };
-    let said = format!("{} of {} are on the shelf.", counted(stones, "stone", "stones"), arrived.stone);
-    state
-        .at_desk(move |desk| desk.arrived(&desk.open(DocumentId(id))?, &arrived))
-        .await?;
+    let said =
+        format!("{} of {} are on the shelf.", counted(stones, "stone", "stones"), arrived.stone);
+    state.at_desk(move |desk| desk.arrived(&desk.open(DocumentId(id))?, &arrived)).await?;
     state.tell(Told::Shelf);
     Ok(go(&format!("/orders/{id}/buy"), &said))
 }
@@ -292,9 +296,8 @@ pub(in crate::pages) async fn release(
     Path(id): Path<i64>,
     Form(once): Form<Once>,
 ) -> Result<Response, Problem> {
-    let gone = state
-        .at_desk(move |desk| desk.release(&desk.open(DocumentId(id))?, &once.nonce))
-        .await?;
+    let gone =
+        state.at_desk(move |desk| desk.release(&desk.open(DocumentId(id))?, &once.nonce)).await?;
     state.tell(Told::Shelf);
     let said = format!("{} are released.", counted(gone, "stone", "stones"));
     Ok(go(&format!("/orders/{id}/buy#shelf"), &said))

@@ -94,7 +94,9 @@ fn remedy(remedy: &Remedy) -> String {
             view::day(*last_on),
             then(ship_on)
         ),
-        Remedy::OtherAdhesive { adhesive, ship_on } => format!("glue with {adhesive}{}", then(ship_on)),
+        Remedy::OtherAdhesive { adhesive, ship_on } => {
+            format!("glue with {adhesive}{}", then(ship_on))
+        }
         Remedy::LargerBench { bench, ship_on } => {
             format!("make room for {bench} blanks side by side{}", then(ship_on))
         }

@@ -74,8 +74,12 @@ fn left(a: &AdhesiveNeed, left: &Amount) -> String {
 }
 
 fn batches(plan: &Plan) -> Markup {
-    let all: Vec<(&str, &Batch)> =
-        plan.glue.pieces.iter().flat_map(|p| p.batches.iter().map(|b| (p.piece.as_str(), b))).collect();
+    let all: Vec<(&str, &Batch)> = plan
+        .glue
+        .pieces
+        .iter()
+        .flat_map(|p| p.batches.iter().map(|b| (p.piece.as_str(), b)))
+        .collect();
     html! {
         @if !all.is_empty() {
             (table("Batches",

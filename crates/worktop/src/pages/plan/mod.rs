@@ -45,11 +45,46 @@ struct Sheaf {
 }
 
 const SHEAVES: &[Sheaf] = &[
-    Sheaf { part: Part::Buy, name: "buy", title: "Stones to buy", findings: &[Planned::Counts, Planned::Buying], keys: &["supplier"], change: "Suppliers of this order" },
-    Sheaf { part: Part::Glue, name: "glue", title: "Glue", findings: &[Planned::Glue, Planned::Stretches], keys: &["adhesive"], change: "Adhesives of this order" },
-    Sheaf { part: Part::Days, name: "days", title: "Hours and days", findings: &[Planned::Hours, Planned::Calendar], keys: &["workshop", "log"], change: "How this order is worked" },
-    Sheaf { part: Part::Price, name: "price", title: "Price", findings: &[Planned::Price], keys: &["price"], change: "What is charged for this order" },
-    Sheaf { part: Part::Kits, name: "kits", title: "Kits", findings: &[Planned::Kits], keys: &["kit", "bag"], change: "Kits and bags of this order" },
+    Sheaf {
+        part: Part::Buy,
+        name: "buy",
+        title: "Stones to buy",
+        findings: &[Planned::Counts, Planned::Buying],
+        keys: &["supplier"],
+        change: "Suppliers of this order",
+    },
+    Sheaf {
+        part: Part::Glue,
+        name: "glue",
+        title: "Glue",
+        findings: &[Planned::Glue, Planned::Stretches],
+        keys: &["adhesive"],
+        change: "Adhesives of this order",
+    },
+    Sheaf {
+        part: Part::Days,
+        name: "days",
+        title: "Hours and days",
+        findings: &[Planned::Hours, Planned::Calendar],
+        keys: &["workshop", "log"],
+        change: "How this order is worked",
+    },
+    Sheaf {
+        part: Part::Price,
+        name: "price",
+        title: "Price",
+        findings: &[Planned::Price],
+        keys: &["price"],
+        change: "What is charged for this order",
+    },
+    Sheaf {
+        part: Part::Kits,
+        name: "kits",
+        title: "Kits",
+        findings: &[Planned::Kits],
+        keys: &["kit", "bag"],
+        change: "Kits and bags of this order",
+    },
 ];
 
 /// What was asked of the desk for a page of the plan.
@@ -148,7 +183,7 @@ async fn render(
             Some(Ok(plan)) => {
                 (view::answer(&plan.answer))
                 h2 { (sheaf.title) }
-                @for part in sheaf.findings { (view::plan_findings(plan.findings_of(*part))) }
+                (view::plan_findings(plan.findings.iter().filter(|f| sheaf.findings.contains(&f.part))))
                 (tries::beside(sheaf.name, opened, typing, &read, answered.tried.as_ref()))
                 div.plan {
                     @match sheaf.part {
@@ -166,7 +201,11 @@ async fn render(
         }
         (own_fields(sheaf, &form, opened, typed))
     };
-    Ok(shell.page(&format!("{} · {}", sheaf.title, opened.document.name), Some(Here::Orders), &body))
+    Ok(shell.page(
+        &format!("{} · {}", sheaf.title, opened.document.name),
+        Some(Here::Orders),
+        &body,
+    ))
 }
 
 /// What a page of an order without pieces says.

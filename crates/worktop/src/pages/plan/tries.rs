@@ -63,11 +63,16 @@ impl Typing {
                 return Ok(None);
             }
             let value = text.parse::<f64>().ok().filter(|v| (from..=to).contains(v));
-            value.map(Some).ok_or_else(|| Unread { field: name, text: self.text(name).to_owned(), hint })
+            value.map(Some).ok_or_else(|| Unread {
+                field: name,
+                text: self.text(name).to_owned(),
+                hint,
+            })
         };
         let loss = within("loss", 0.0, 80.0, "type it in per cent, 0 to 80, like 4")?;
         let rate = within("rate", 10.0, 5000.0, "type stones an hour, 10 to 5000, like 320")?;
-        let margin = within("margin", 0.0, 95.0, "type it in per cent of the price, 0 to 95, like 35")?;
+        let margin =
+            within("margin", 0.0, 95.0, "type it in per cent of the price, 0 to 95, like 35")?;
         let temperature = within("temperature", -20.0, 60.0, "type it in °C, like 18")?;
         let exact = margin.and_then(|_| bare(&self.margin).parse::<Decimal>().ok());
         Ok(Tries {
@@ -150,7 +155,8 @@ fn rows_of(rows: &[Beside]) -> Markup {
 }
 
 fn keep_form(page: &str, opened: &Opened, typing: &Typing) -> Markup {
-    let records = !opened.order.terms.log.is_empty() && !(typing.loss.is_empty() && typing.rate.is_empty());
+    let records =
+        !opened.order.terms.log.is_empty() && !(typing.loss.is_empty() && typing.rate.is_empty());
     html! {
         form method="post" action={ "/orders/" (opened.document.id) "/tries" } {
             input type="hidden" name="from" value=(opened.revision.id);
