@@ -18,6 +18,7 @@ before(async () => {
   await server.api('/orders', { name: 'Without a piece' });
   // So that every page has something to show.
   await server.api('/orders/2/plan');
+  await fetch(`${server.url}/orders/2/set`, { method: 'POST', body: new URLSearchParams({ number: '1', from: '2', first: '1', last: '2' }) });
   browser = await launch();
   ({ pages: paths, broken } = await pagesOf(server.url, ['/', '/orders/new', '/orders/2', '/orders/2/text']));
 });
@@ -48,6 +49,22 @@ test('every link leads to a page', (t) => {
   assert.deepEqual(broken, []);
   t.diagnostic(`${paths.length} pages: ${paths.join(' ')}`);
   assert.ok(paths.length >= LEAST_PAGES, `only ${paths.length} pages`);
+});
+
+test('a planted fault is found', async () => {
+  const page = await open(browser, server.url);
+  await visit(page, '/orders/new');
+  assert.deepEqual(await found(page), []);
+  await page.evaluate(() => {
+    document.querySelector('label[for="name"]')?.remove();
+    document.querySelector('main')?.insertAdjacentHTML('beforeend', '<p>too faint</p>');
+    const faint = document.querySelector('main')?.lastElementChild;
+    if (faint instanceof HTMLElement) faint.style.color = '#ccc';
+  });
+  const wrong = (await found(page)).join('\n');
+  assert.match(wrong, /^label: /m);
+  assert.match(wrong, /^color-contrast: /m);
+  await page.context().close();
 });
 
 for (const screen of ['laptop', 'phone']) {
