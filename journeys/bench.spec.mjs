@@ -25,6 +25,8 @@ const step = (page) => page.locator('#now').getAttribute('data-step');
 /** Begins setting copies of the badge; gives the bench's path. */
 async function begin(page, first, last) {
   await page.goto('/orders/2/set');
+  // Larger pieces may still be laid; the page looks again by itself until then.
+  await page.locator('[data-module="again"]').first().waitFor({ state: 'detached', timeout: 90_000 });
   const form = page.locator('section.bench-begin', { has: page.getByRole('heading', { name: 'badge', exact: true }) });
   await form.getByLabel('From').fill(String(first));
   await form.getByLabel('To').fill(String(last));
@@ -111,4 +113,20 @@ test('the bench by a foot pedal: keys alone', async () => {
   await page.waitForFunction((n) => Number(document.querySelector('#now')?.dataset.presses) > n, before);
   assert.equal(await presses(page), before + 1);
   await page.context().close();
+});
+
+test('what is typed stays while another piece is being laid', async () => {
+  const fresh = await Server.open();
+  try {
+    const page = await open(browser, fresh.url, SCREENS.laptop);
+    await page.goto('/orders/2/set');
+    // The lantern takes longest; the badge is there before it.
+    const field = page.locator('section.bench-begin', { has: page.getByRole('heading', { name: 'badge', exact: true }) }).getByLabel('To');
+    await field.fill('5');
+    await page.waitForTimeout(2500);
+    assert.equal(await field.inputValue(), '5');
+    await page.context().close();
+  } finally {
+    await fresh.close();
+  }
 });
