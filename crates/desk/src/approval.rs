@@ -244,7 +244,7 @@ impl Desk {
         let text = self.shop.revision(revision)?.text;
         let mut changed = vec![];
         // A text that was an order then may not be one for a later program.
-        match self.orders.get(revision, || self.meaning(opened.document.id, &text)) {
+        match self.orders.get(revision, || None, || self.meaning(opened.document.id, &text)) {
             Ok(then) => changed.extend(differences(&then, &opened.order)),
             Err(_) => changed.push("the lay".to_owned()),
         }

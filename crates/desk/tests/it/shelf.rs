@@ -112,7 +112,7 @@ fn packs_of_a_stone_without_a_pack_are_refused() {
     let (desk, _folder) = desk_over();
     with_tin(&desk);
     let packs = StonesMoved { packs: true, ..received("a", "tin", "", 2) };
-    assert!(matches!(desk.move_stones(&[packs.clone()]), Err(DeskError::Unfit { .. })));
+    assert!(matches!(desk.move_stones(std::slice::from_ref(&packs)), Err(DeskError::Unfit { .. })));
     let workshop = desk.workshop().unwrap();
     let set = Change::Set { path: "kind.1.pack".parse().unwrap(), value: "144".to_owned() };
     desk.change(workshop.document.id, workshop.revision.id, &[set], "pack", None).unwrap();

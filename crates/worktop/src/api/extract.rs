@@ -4,8 +4,6 @@ use crate::problem::Problem;
 use axum::extract::rejection::{JsonRejection, PathRejection, QueryRejection};
 use axum::extract::{FromRequest, FromRequestParts};
 use axum::http::StatusCode;
-use schemars::JsonSchema;
-use serde::Deserialize;
 
 /// A JSON body.
 #[derive(FromRequest)]
@@ -44,7 +42,3 @@ impl From<QueryRejection> for Problem {
         Problem::unfit("the question cannot be read").hint(rejection.body_text())
     }
 }
-
-/// No question.
-#[derive(Deserialize, JsonSchema)]
-pub(super) struct Nothing {}

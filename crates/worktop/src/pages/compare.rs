@@ -1,7 +1,7 @@
 //! Compare: a piece laid in several ways side by side, and one of them taken.
 
 use crate::pages::board::svg_response;
-use crate::pages::{axum_urlencoded, go, order};
+use crate::pages::{encoded, go, order};
 use crate::problem::Problem;
 use crate::state::{State, Told};
 use crate::view::{self, Here, Shell};
@@ -282,7 +282,6 @@ fn ranked(by: &str, a: &Candidate, b: &Candidate) -> Ordering {
 }
 
 fn query(asked: &CompareAsked, by: Option<&str>) -> String {
-    let encoded = |text: &str| axum_urlencoded(text).into_iter().collect::<String>();
     let mut all = vec![];
     all.extend(asked.zone.map(|z| format!("zone={z}")));
     all.extend(asked.laid.iter().map(|l| format!("laid={}", l.name())));

@@ -117,7 +117,7 @@ pub(crate) fn go(to: &str, done: &str) -> Response {
     if !done.is_empty() {
         there.push(if path.contains('?') { '&' } else { '?' });
         there.push_str("done=");
-        there.extend(axum_urlencoded(done));
+        there.push_str(&encoded(done));
     }
     if let Some(at) = at {
         there.push('#');
@@ -127,17 +127,10 @@ pub(crate) fn go(to: &str, done: &str) -> Response {
 }
 
 /// Text as part of a query.
-pub(crate) fn axum_urlencoded(text: &str) -> Vec<char> {
-    let mut out = vec![];
-    for byte in text.bytes() {
-        match byte {
-            b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'-' | b'.' | b'_' | b'~' => {
-                out.push(char::from(byte))
-            }
-            _ => out.extend(format!("%{byte:02X}").chars()),
-        }
-    }
-    out
+pub(crate) fn encoded(text: &str) -> String {
+    let plain = |b: u8| b.is_ascii_alphanumeric() || b"-._~".contains(&b);
+    let put = |b: u8| if plain(b) { char::from(b).to_string() } else { format!("%{b:02X}") };
+    text.bytes().map(put).collect()
 }
 
 /// A path of our own to go back to; anything else is the list of orders.

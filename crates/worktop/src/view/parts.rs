@@ -89,13 +89,13 @@ pub(crate) fn findings(all: &[Finding]) -> Markup {
             },
         )
     };
-    first_few(all.iter().map(one).collect())
+    first_few(&all.iter().map(one).collect::<Vec<_>>())
 }
 
 /// So many notices stand open; the others are folded away behind them.
 const OPEN_NOTICES: usize = 2;
 
-fn first_few(notices: Vec<Markup>) -> Markup {
+fn first_few(notices: &[Markup]) -> Markup {
     let more = notices.len().saturating_sub(OPEN_NOTICES);
     html! {
         @for notice in &notices[..notices.len() - more] { (notice) }
@@ -132,7 +132,7 @@ pub(crate) fn plan_findings<'a>(all: impl Iterator<Item = &'a PlanFinding>) -> M
             },
         )
     };
-    first_few(all.map(one).collect())
+    first_few(&all.map(one).collect::<Vec<_>>())
 }
 
 struct Said<'a> {

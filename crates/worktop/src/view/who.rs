@@ -1,6 +1,6 @@
 //! Who sits at this device: a name for the ledger, asked once and kept in a cookie.
 
-use crate::pages::axum_urlencoded;
+use crate::pages::encoded;
 use axum::extract::FromRequestParts;
 use axum::http::request::Parts;
 use axum::http::{HeaderMap, HeaderValue, header};
@@ -38,7 +38,7 @@ impl Who {
         if name == before.0 {
             return response;
         }
-        let value: String = axum_urlencoded(&name).into_iter().collect();
+        let value = encoded(&name);
         let kept = format!("who={value}; Path=/; Max-Age=31536000; SameSite=Strict; HttpOnly");
         if let Ok(kept) = HeaderValue::from_str(&kept) {
             response.headers_mut().append(header::SET_COOKIE, kept);
@@ -88,7 +88,7 @@ mod tests {
     #[test]
     fn a_name_comes_back_from_its_cookie() {
         for name in ["Mira", "Åsa & Örn; =%41", "%"] {
-            let value: String = axum_urlencoded(name).into_iter().collect();
+            let value = encoded(name);
             let mut headers = HeaderMap::new();
             let sent = format!("look=dark; who={value}");
             headers.insert(header::COOKIE, HeaderValue::from_str(&sent).unwrap());

@@ -102,7 +102,8 @@ async fn changes_come_from_our_own_pages_only() {
     let tablet = paired(&worktop).await;
     let (here, there) = ("127.0.0.1:5000", TABLET);
     let own = ("origin", "http://127.0.0.1:7878");
-    let cases: &[(&str, &[(&str, &str)], bool)] = &[
+    type Headers = [(&'static str, &'static str)];
+    let cases: &[(&str, &Headers, bool)] = &[
         (here, &[own], true),
         (here, &[], true), // a program at this machine
         (here, &[("origin", "http://lantern.example")], false),

@@ -9,7 +9,7 @@ use app::plan::Plan;
 use axum::Form;
 use axum::extract::{Path, State as Ask};
 use axum::response::Response;
-use desk::{Arrived, DeskError};
+use desk::Arrived;
 use maud::{Markup, html};
 use planning::buying::{Line, Proof, Shortage};
 use rust_decimal::Decimal;
@@ -282,7 +282,7 @@ pub(in crate::pages) async fn hold(
         .at_desk(move |desk| {
             let opened = desk.open(DocumentId(id))?;
             let plan = desk.plan(&opened, &lay::Unwatched)?;
-            Ok::<_, DeskError>(desk.hold(&opened, &plan, &once.nonce)?)
+            desk.hold(&opened, &plan, &once.nonce)
         })
         .await?;
     state.tell(Told::Shelf);

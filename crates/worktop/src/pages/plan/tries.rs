@@ -156,7 +156,7 @@ fn rows_of(rows: &[Beside]) -> Markup {
 
 fn keep_form(page: &str, opened: &Opened, typing: &Typing) -> Markup {
     let records =
-        !opened.order.terms.log.is_empty() && !(typing.loss.is_empty() && typing.rate.is_empty());
+        !(opened.order.terms.log.is_empty() || typing.loss.is_empty() && typing.rate.is_empty());
     html! {
         form method="post" action={ "/orders/" (opened.document.id) "/tries" } {
             input type="hidden" name="from" value=(opened.revision.id);

@@ -42,7 +42,7 @@ pub(super) fn router() -> Router<State> {
 
 /// Where the page of a stone is.
 pub(super) fn href(stone: &str) -> String {
-    let name: String = super::axum_urlencoded(stone).into_iter().collect();
+    let name = super::encoded(stone);
     format!("/shelf/stones/{name}")
 }
 
