@@ -4,12 +4,14 @@ mod bench;
 mod house;
 mod machine;
 mod needs;
+mod npm;
 mod outside;
 mod record;
 mod report;
 mod run;
 mod test;
 mod tidy;
+mod worktop;
 
 use clap::{Parser, Subcommand};
 use std::process::ExitCode;

@@ -1,17 +1,13 @@
-//! What the outside checks stand on: Debian packages, a Python environment, an npm package.
+//! What the outside checks stand on: Debian packages, a Python environment, npm packages.
 
 use crate::house::House;
+use crate::npm;
 use crate::run::{command, output, succeeds, through};
 use anyhow::{Context, Result, bail};
 use std::fs;
 use std::io::{BufRead, Write};
 use std::path::PathBuf;
 
-/// The npm package of icons that are laid as blanks: some thousands of filled outlines that nobody
-/// here drew. Only for tests, never committed.
-const ICONS: &str = "@mdi/svg";
-/// Its version; the sample drawn by seed depends on it.
-const ICONS_VERSION: &str = "7.4.47";
 /// The release of cargo-deny that reads `deny.toml`.
 const DENY_VERSION: &str = "0.20.2";
 
@@ -41,16 +37,11 @@ pub(crate) fn python(house: &House) -> PathBuf {
     house.target.join("checks-venv/bin/python")
 }
 
-/// The folder of SVG icons.
-pub(crate) fn icons(house: &House) -> PathBuf {
-    house.target.join("checks-npm/node_modules").join(ICONS).join("svg")
-}
-
 /// Installs what is missing, asking first unless `unasked`.
 pub(crate) fn meet(house: &House, unasked: bool) -> Result<String> {
     let packages = missing_packages();
     let venv = !venv_is_current(house)?;
-    let npm = !icons_are_current(house)?;
+    let npm: Vec<_> = npm::all(house)?.into_iter().filter(|p| !p.are_current()).collect();
     let mut wanted = Vec::new();
     if !packages.is_empty() {
         wanted.push(format!("Debian packages, by apt-get: {}", packages.join(" ")));
@@ -59,9 +50,7 @@ pub(crate) fn meet(house: &House, unasked: bool) -> Result<String> {
         wanted
             .push("Python environment target/checks-venv, by pip: checks/requirements.txt".into());
     }
-    if npm {
-        wanted.push(format!("icons under target/checks-npm, by npm: {ICONS}@{ICONS_VERSION}"));
-    }
+    wanted.extend(npm.iter().map(npm::Packages::shown));
     if wanted.is_empty() {
         return Ok("all there".into());
     }
@@ -72,8 +61,8 @@ pub(crate) fn meet(house: &House, unasked: bool) -> Result<String> {
     if venv {
         make_venv(house)?;
     }
-    if npm {
-        install_icons(house)?;
+    for packages in &npm {
+        packages.install()?;
     }
     Ok(wanted.join("; "))
 }
@@ -123,6 +112,11 @@ fn missing_packages() -> Vec<&'static str> {
     if !succeeds(&mut command("npm", &["--version"])) {
         packages.push("npm");
     }
+    for (program, package) in [("chromium", "chromium"), ("sqlite3", "sqlite3")] {
+        if !succeeds(&mut command(program, &["--version"])) {
+            packages.push(package);
+        }
+    }
     packages
 }
 
@@ -157,20 +151,4 @@ fn make_venv(house: &House) -> Result<()> {
     through(command(python(house), &args).arg(&requirements))?;
     fs::copy(&requirements, folder.join("made-from.txt"))?;
     Ok(())
-}
-
-fn icons_are_current(house: &House) -> Result<bool> {
-    let Ok(text) = fs::read_to_string(icons(house).with_file_name("package.json")) else {
-        return Ok(false);
-    };
-    let package: serde_json::Value = serde_json::from_str(&text)?;
-    Ok(package["version"] == ICONS_VERSION && icons(house).is_dir())
-}
-
-fn install_icons(house: &House) -> Result<()> {
-    let folder = house.target.join("checks-npm");
-    fs::create_dir_all(&folder)?;
-    let package = format!("{ICONS}@{ICONS_VERSION}");
-    let args = ["install", "--no-save", "--no-audit", "--no-fund", "--ignore-scripts", "--prefix"];
-    through(command("npm", &args).arg(&folder).arg(package))
 }

@@ -2,6 +2,7 @@
 
 use crate::house::House;
 use crate::needs;
+use crate::npm;
 use crate::run::{command, last_line, through};
 use anyhow::{Context, Result, bail};
 use std::fs;
@@ -83,7 +84,7 @@ fn random_pieces(house: &House, long: bool) -> Result<String> {
 fn icons(house: &House, long: bool) -> Result<String> {
     let folder = fresh(house, "icons")?;
     script(house, "icons.py", |c| {
-        c.arg("--binary").arg(house.binary()).arg("--icons").arg(needs::icons(house));
+        c.arg("--binary").arg(house.binary()).arg("--icons").arg(npm::icons(house));
         c.args(["--sample", if long { "all" } else { "100" }]);
         c.arg(&folder)
     })
@@ -104,12 +105,27 @@ const FIGURES: &[(&str, &str)] = &[
 
 /// Every part of the plan, two at a time.
 fn plan_figures(house: &House, _long: bool) -> Result<String> {
+    let job =
+        |&(example, name)| -> Job<'_> { (name, Box::new(move || figures(house, example, name))) };
+    let jobs: Vec<Job<'_>> = FIGURES.iter().map(job).collect();
+    two_at_a_time(&jobs)?;
+    Ok(format!("{} parts agree", jobs.len()))
+}
+
+/// Work with a name; it returns its closing line.
+pub(crate) type Job<'a> = (&'static str, Box<dyn Fn() -> Result<String> + Sync + 'a>);
+
+/// Does all of it, two at a time, each begun as soon as there is a hand for it.
+///
+/// # Errors
+/// Something failed, or was not done; all of it is named.
+pub(crate) fn two_at_a_time(jobs: &[Job<'_>]) -> Result<()> {
     let next = AtomicUsize::new(0);
-    let take = || FIGURES.get(next.fetch_add(1, Ordering::Relaxed));
+    let take = || jobs.get(next.fetch_add(1, Ordering::Relaxed));
     let worker = || {
         let mut said = Vec::new();
-        while let Some((example, name)) = take() {
-            said.push((*name, figures(house, example, name)));
+        while let Some((name, job)) = take() {
+            said.push((*name, job()));
         }
         said
     };
@@ -124,10 +140,10 @@ fn plan_figures(house: &House, _long: bool) -> Result<String> {
     if !wrong.is_empty() {
         bail!("{}", wrong.join("\n"));
     }
-    if said.len() < FIGURES.len() {
-        bail!("only {} of {} parts were checked", said.len(), FIGURES.len());
+    if said.len() < jobs.len() {
+        bail!("only {} of {} were done", said.len(), jobs.len());
     }
-    Ok(format!("{} parts agree", said.len()))
+    Ok(())
 }
 
 /// What one example of `planning` prints, worked out again by a script.
@@ -144,7 +160,8 @@ fn deep(c: &mut Command, long: bool) -> &mut Command {
     if long { c.arg("--deep") } else { c }
 }
 
-fn script(
+/// Runs one of `checks/*.py`, and returns its closing line.
+pub(crate) fn script(
     house: &House,
     name: &str,
     with: impl FnOnce(&mut Command) -> &mut Command,
@@ -165,7 +182,7 @@ fn scratch(house: &House) -> PathBuf {
 }
 
 /// An empty folder for one check.
-fn fresh(house: &House, name: &str) -> Result<PathBuf> {
+pub(crate) fn fresh(house: &House, name: &str) -> Result<PathBuf> {
     let folder = scratch(house).join(name);
     if folder.exists() {
         fs::remove_dir_all(&folder)?;

@@ -3,7 +3,7 @@
 use crate::house::House;
 use crate::report::Report;
 use crate::run::{command, through};
-use crate::{needs, outside, record, tidy};
+use crate::{needs, outside, record, tidy, worktop};
 use anyhow::{Result, bail};
 use std::process::Command;
 
@@ -84,7 +84,7 @@ fn outside_half(house: &House, report: &mut Report, options: &Options) {
         (false, _) => Some("what it needs is not installed"),
         (true, false) => Some("the release binary is not built"),
     };
-    for check in outside::CHECKS {
+    for check in outside::CHECKS.iter().chain(worktop::CHECKS) {
         match missing {
             None => {
                 report.step(check.name, || (check.job)(house, options.long));

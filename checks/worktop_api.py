@@ -1,0 +1,102 @@
+"""The OpenAPI document by another's validator, and every operation's example sent as it stands.
+
+Usage: worktop_api.py --binary STONELAY
+
+Each example goes to a fresh worktop with the demo order, after what has to come before it; the
+answer must be a success and keep the schema that the document gives for it.
+"""
+
+import argparse
+import json
+import re
+import sys
+import urllib.parse
+
+import jsonschema
+from openapi_spec_validator import OpenAPIV31SpecValidator
+
+from worktop_server import DEMO_ORDER, Worktop
+
+# Operations that need another one first, by operation id.
+BEFORE = {}
+# What stands for a parameter of a path; every other is 1, the first of its kind.
+PARAMETERS = {"order": str(DEMO_ORDER)}
+
+
+def operations(document):
+    for path, methods in document["paths"].items():
+        for method, operation in methods.items():
+            yield operation["operationId"], method.upper(), path, operation
+
+
+def filled(path, operation):
+    """The path with its parameters, and the questions that have to be asked."""
+    examples = {p["name"]: p["schema"].get("example", p.get("example")) for p in operation.get("parameters", [])}
+    value = lambda m: str(examples.get(m[1]) or PARAMETERS.get(m[1], "1"))
+    path = re.sub(r"\{(\w+)\}", lambda m: urllib.parse.quote(value(m), safe=""), path)
+    asked = {
+        p["name"]: examples[p["name"]]
+        for p in operation.get("parameters", [])
+        if p["in"] == "query" and examples[p["name"]] is not None
+    }
+    return path + ("?" + urllib.parse.urlencode(asked) if asked else "")
+
+
+def send(worktop, method, path, operation):
+    content = operation.get("requestBody", {}).get("content", {})
+    if not content:
+        return worktop.ask(filled(path, operation), b"" if method == "POST" else None, method)
+    (kind, body), = content.items()
+    if "example" not in body:
+        raise LookupError("no example")
+    example = body["example"]
+    data = example if kind == "application/json" else str(example).encode()
+    return worktop.ask(filled(path, operation), data, method, kind)
+
+
+def check(binary, document, name, by_name):
+    """What is wrong with an operation; nothing if it is as it is described."""
+    method, path, operation = by_name[name]
+    with Worktop(binary) as worktop:
+        for first in BEFORE.get(name, []):
+            status, _, text = send(worktop, *by_name[first])
+            if status >= 300:
+                return f"{first}, which comes first: {status} {text}"
+        status, kind, text = send(worktop, method, path, operation)
+    if not 200 <= status < 300:
+        return f"{status} {text}"
+    schema = operation["responses"]["200"].get("content", {}).get("application/json", {}).get("schema")
+    if schema is None:
+        return None
+    if kind != "application/json":
+        return f"answers with {kind}"
+    whole = {**schema, "components": document["components"]}
+    wrong = list(jsonschema.Draft202012Validator(whole).iter_errors(json.loads(text)))
+    return "; ".join(f"{e.json_path}: {e.message[:200]}" for e in wrong[:3]) or None
+
+
+def main(binary):
+    with Worktop(binary) as worktop:
+        status, _, text = worktop.ask("/api/openapi.json")
+        refused = json.loads(worktop.ask("/api/orders/999")[2])
+    if status != 200:
+        raise SystemExit(f"no OpenAPI document: {status}")
+    document = json.loads(text)
+    OpenAPIV31SpecValidator(document).validate()
+    problem = {"$ref": "#/components/schemas/Problem", "components": document["components"]}
+    jsonschema.Draft202012Validator(problem).validate(refused)
+    by_name = {name: (method, path, operation) for name, method, path, operation in operations(document)}
+    failed = 0
+    for name in by_name:
+        wrong = check(binary, document, name, by_name)
+        if wrong:
+            failed += 1
+            print(f"{name}: {wrong}")
+    print(f"worktop, its API: valid OpenAPI {document['openapi']}, {len(by_name)} operations tried, {failed} failed")
+    return 1 if failed or len(by_name) < 15 else 0
+
+
+if __name__ == "__main__":
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--binary", required=True)
+    sys.exit(main(parser.parse_args().binary))
