@@ -74,13 +74,6 @@ impl Worktop {
         Worktop { desk, state, _folder: folder }
     }
 
-    /// With the demo order.
-    pub(crate) fn with_demo() -> Worktop {
-        let worktop = Worktop::new();
-        worktop.desk.show_demo().unwrap();
-        worktop
-    }
-
     pub(crate) async fn ask(&self, request: Request<Body>) -> Answer {
         Answer::of(worktop::router(&self.state).oneshot(request).await.unwrap()).await
     }
