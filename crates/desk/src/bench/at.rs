@@ -3,6 +3,7 @@
 use super::{Course, Frozen, FrozenRow, FrozenStretch, Shape, Step};
 use crate::recent::Recent;
 use crate::{Desk, DeskError};
+use schemars::JsonSchema;
 use serde::Serialize;
 use shop::{PressId, Setting, SettingId, Shop};
 use std::collections::VecDeque;
@@ -22,7 +23,7 @@ pub struct AtBench {
 }
 
 /// How the glue of the stretch at hand stands.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(tag = "glue", rename_all = "snake_case")]
 pub enum GlueClock {
     /// No row is to be set, or none was opened for this stretch yet.

@@ -3,6 +3,7 @@
 //! A press names the step that its page showed. One that does not fit the step at hand, since a
 //! second tablet was quicker or a tap came twice, is left out: it moves nothing.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 use shop::{Press, Pressed};
 use std::collections::BTreeMap;
@@ -23,7 +24,7 @@ pub struct Shape {
 }
 
 /// What is next.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(tag = "step", rename_all = "snake_case")]
 pub enum Step {
     /// A row is to be set.

@@ -9,11 +9,13 @@
 //! | one operation | `Operation` |
 //! | what comes in | `Body`, `At`, `Asked` |
 
+mod bench;
 mod described;
 mod extract;
 mod operation;
 mod orders;
 mod plans;
+mod quotes;
 mod shown;
 mod stones;
 
@@ -28,10 +30,14 @@ use operation::Operation;
 
 /// Every operation.
 fn operations() -> Vec<Operation> {
-    [orders::operations(), plans::operations(), stones::operations()]
-        .into_iter()
-        .flatten()
-        .collect()
+    let rooms = [
+        orders::operations(),
+        plans::operations(),
+        quotes::operations(),
+        stones::operations(),
+        bench::operations(),
+    ];
+    rooms.into_iter().flatten().collect()
 }
 
 /// Every operation's route, and the description of them all.
