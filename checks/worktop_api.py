@@ -34,10 +34,8 @@ def finish(worktop, by_name):
         at = json.loads(worktop.ask("/api/settings/1")[2])
         if at["copies_done"]:
             return
-        next_step = at["next"]
-        names = {k: next_step[k] for k in ("copy", "stretch", "row") if k in next_step}
-        press = {"nonce": f"finish-{n}", "act": "done", **names}
-        if at["glue"]["glue"] == "closed" and next_step["step"] == "row":
+        press = {"nonce": f"finish-{n}", "act": "done", **at["named"]}
+        if at["glue"]["glue"] == "closed" and at["next"]["step"] == "row":
             press["act"] = "glue"
         status, _, text = worktop.ask("/api/settings/1/presses", press, "POST", "application/json")
         assert status == 200, text

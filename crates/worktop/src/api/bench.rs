@@ -85,6 +85,17 @@ impl From<Setting> for SettingShown {
     }
 }
 
+/// How a press names the step that it is about.
+#[derive(Serialize, JsonSchema)]
+struct Named {
+    /// The copy.
+    copy: u32,
+    /// The stretch; one past the last where a copy is to be looked over.
+    stretch: Option<u32>,
+    /// The row.
+    row: Option<u32>,
+}
+
 /// A setting as it stands.
 #[derive(Serialize, JsonSchema)]
 struct AtBenchShown {
@@ -92,6 +103,8 @@ struct AtBenchShown {
     setting: SettingShown,
     /// What is next.
     next: Step,
+    /// How a press on it names it.
+    named: Named,
     /// How the glue of the stretch at hand stands.
     glue: GlueClock,
     /// Copies that are set.
@@ -110,8 +123,10 @@ struct AtBenchShown {
 
 impl From<AtBench> for AtBenchShown {
     fn from(at: AtBench) -> AtBenchShown {
+        let (copy, stretch, row) = at.course.step().named(at.course.shape());
         AtBenchShown {
             next: at.course.step(),
+            named: Named { copy, stretch, row },
             glue: at.glue(),
             copies_done: at.course.copies_done(),
             rows_set: at.course.rows_set(),
@@ -140,7 +155,11 @@ struct Begin {
     setting: BeginAsked,
 }
 
-async fn begin(Ask(state): Ask<State>, At(id): At<i64>, Body(begin): Body<Begin>) -> Given<SettingShown> {
+async fn begin(
+    Ask(state): Ask<State>,
+    At(id): At<i64>,
+    Body(begin): Body<Begin>,
+) -> Given<SettingShown> {
     let setting = state
         .at_desk(move |desk| {
             desk.begin_setting(DocumentId(id), RevisionId(begin.from), &begin.setting, &Unwatched)
@@ -154,7 +173,11 @@ async fn one(Ask(state): Ask<State>, At(id): At<i64>) -> Given<AtBenchShown> {
     Ok(Json(state.at_desk(move |desk| desk.at_bench(SettingId(id))).await?.into()))
 }
 
-async fn press(Ask(state): Ask<State>, At(id): At<i64>, Body(asked): Body<PressAsked>) -> Given<AtBenchShown> {
+async fn press(
+    Ask(state): Ask<State>,
+    At(id): At<i64>,
+    Body(asked): Body<PressAsked>,
+) -> Given<AtBenchShown> {
     let at = state.at_desk(move |desk| desk.press(SettingId(id), &asked)).await?;
     state.tell(Told::Order(at.setting.document.0));
     Ok(Json(at.into()))
@@ -170,10 +193,13 @@ async fn copies(Ask(state): Ask<State>, At(id): At<i64>) -> Given<Vec<SetCopies>
     Ok(Json(state.at_desk(move |desk| desk.set_copies(DocumentId(id))).await?))
 }
 
-async fn place(Ask(state): Ask<State>, At(id): At<i64>, Body(asked): Body<RepairAsked>) -> Given<RepairPlace> {
-    let place = state
-        .at_desk(move |desk| desk.repair_place(&desk.open(DocumentId(id))?, &asked))
-        .await?;
+async fn place(
+    Ask(state): Ask<State>,
+    At(id): At<i64>,
+    Body(asked): Body<RepairAsked>,
+) -> Given<RepairPlace> {
+    let place =
+        state.at_desk(move |desk| desk.repair_place(&desk.open(DocumentId(id))?, &asked)).await?;
     Ok(Json(place))
 }
 
@@ -189,7 +215,11 @@ struct Repaired {
     why: String,
 }
 
-async fn repaired(Ask(state): Ask<State>, At(id): At<i64>, Body(done): Body<Repaired>) -> Result<(), Problem> {
+async fn repaired(
+    Ask(state): Ask<State>,
+    At(id): At<i64>,
+    Body(done): Body<Repaired>,
+) -> Result<(), Problem> {
     state
         .at_desk(move |desk| {
             let opened = desk.open(DocumentId(id))?;
