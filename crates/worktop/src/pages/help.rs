@@ -25,6 +25,10 @@ pub(super) async fn begin(shell: Shell) -> Markup {
                 li { strong { "Set. " } "At the bench one stretch stands on the screen at a time, with its glue line and its clock. Every press is kept, whatever happens to the machine." }
             }
             p { "What you set, lose and use becomes your own rate, and the next plan goes by it." }
+            form method="post" action="/tour" {
+                input type="hidden" name="back" value="/";
+                button name="step" value="0" { "Look round once more" }
+            }
             h2 { "Keys" }
             p { "The board has keys while it has the focus: arrows go from stone to stone, " kbd { "+" } " and " kbd { "−" } " zoom, " kbd { "0" } " shows the whole piece. They can be switched off beside the board. At the bench, " kbd { "Enter" } " is done and " kbd { "Backspace" } " is back: a foot pedal that sends them will do." }
         }

@@ -18,6 +18,7 @@ mod quote;
 mod reserve;
 mod share;
 mod shelf;
+mod tour;
 mod workshop;
 
 use crate::problem::Problem;
@@ -84,6 +85,7 @@ pub(crate) fn router() -> Router<State> {
         .route("/workshop/{part}", get(workshop::part))
         .route("/demo", post(orders::demo))
         .route("/look", post(look::choose))
+        .route("/tour", post(tour::choose))
         .route("/help", get(help::begin))
         .route("/help/words", get(help::words))
         .route("/help/cautions", get(help::cautions))

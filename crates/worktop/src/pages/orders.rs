@@ -1,11 +1,12 @@
 //! The orders: what there is, and a new one.
 
-use crate::pages::go;
+use crate::pages::{go, tour};
 use crate::problem::{Problem, sentence};
 use crate::state::{State, Told};
 use crate::view::{Here, Shell};
 use axum::Form;
 use axum::extract::{Query, State as Ask};
+use axum::http::HeaderMap;
 use axum::response::{IntoResponse, Response};
 use desk::{DeskError, NewOrder};
 use maud::{Markup, html};
@@ -30,6 +31,7 @@ pub(super) struct Wanted {
 pub(super) async fn list(
     Ask(state): Ask<State>,
     shell: Shell,
+    headers: HeaderMap,
     Query(wanted): Query<Wanted>,
 ) -> Result<Markup, Problem> {
     let by = if wanted.by == "due" { By::Due } else { By::Changed };
@@ -52,6 +54,9 @@ pub(super) async fn list(
     let nothing = shown.is_empty() && wanted.search.is_empty() && !wanted.away && after.is_none();
     let body = html! {
         h1 { @if wanted.away { "Orders put away" } @else { "Orders" } }
+        @if !wanted.away && wanted.search.is_empty() && after.is_none() {
+            (tour::card(&headers, demo.as_ref().filter(|d| !d.put_away).map(|d| d.id.0)))
+        }
         div.actions.no-print {
             a.button.main href="/orders/new" { "New order" }
             form.row method="get" action="/" role="search" {

@@ -10,6 +10,7 @@ mod plan;
 mod quote;
 mod sharing;
 mod shelf;
+mod tour;
 
 use axum::body::Body;
 use axum::http::{Request, Response, StatusCode, header};
@@ -72,6 +73,13 @@ impl Worktop {
         let desk = Arc::new(desk);
         let state = State::local(Arc::clone(&desk), PORT);
         Worktop { desk, state, _folder: folder }
+    }
+
+    /// With the demo order.
+    pub(crate) fn with_demo() -> Worktop {
+        let worktop = Worktop::new();
+        worktop.desk.show_demo().unwrap();
+        worktop
     }
 
     pub(crate) async fn ask(&self, request: Request<Body>) -> Answer {
