@@ -7,7 +7,6 @@ use crate::state::{State, Told};
 use axum::Json;
 use axum::extract::State as Ask;
 use axum::response::{IntoResponse, Response};
-use desk::DeskError;
 use desk::bench::{AtBench, BeginAsked, GlueClock, PressAsked, Step};
 use desk::rates::Rates;
 use desk::repair::{RepairAsked, RepairPlace, SetCopies};
@@ -231,6 +230,6 @@ async fn repaired(
 }
 
 async fn rates(Ask(state): Ask<State>) -> Result<Response, Problem> {
-    let rates = state.at_desk(|desk| Ok::<_, DeskError>(desk.rates()?)).await?;
+    let rates = state.at_desk(|desk| desk.rates()).await?;
     Ok(Json(&*rates).into_response())
 }
