@@ -30,7 +30,7 @@
 //! | counting on a scale | [`weigh()`], [`Weighed`], [`WeighedCount`] |
 //! | the shelf as a table | [`Desk::shelf_table`], [`Desk::read_shelf_table`], [`Desk::take_shelf_table`] |
 //! | what an order and the workshop have from each other | [`Desk::offer`], [`Desk::take_offer`], [`Desk::differing`], [`Desk::learn`], [`Desk::refresh`] |
-//! | setting at the bench | [`bench`], [`Desk::begin_setting`], [`Desk::at_bench`], [`Desk::press`] |
+//! | setting at the bench | [`mod@bench`], [`Desk::begin_setting`], [`Desk::at_bench`], [`Desk::press`] |
 //! | a stone replaced later | [`repair`], [`Desk::repair_place`], [`Desk::repaired`] |
 //! | the maker's own rates | [`rates`], [`Desk::rates`] |
 //! | the order to begin with | [`Desk::show_demo`], [`Desk::remove_demo`] |

@@ -20,6 +20,12 @@ pub(crate) struct Args {
 /// What to do.
 #[derive(Debug, Subcommand)]
 pub(crate) enum Verb {
+    /// Open the worktop: the page on which the whole job is done
+    Open(Open),
+    /// Copy everything the worktop keeps into one file, while it is in use
+    Backup(Backup),
+    /// Put a backup in the place of what the worktop keeps
+    Restore(Restore),
     /// Write the lantern festival's order, to try things on
     Demo(Demo),
     /// Lay every piece of an order: stones, coverage, bare spots, findings
@@ -48,12 +54,6 @@ pub(crate) enum Verb {
     Check(Check),
     /// Explain a finding, or list them all
     Explain(Explain),
-    /// Open the worktop: the page on which the whole job is done
-    Open(Open),
-    /// Copy everything the worktop keeps into one file, while it is in use
-    Backup(Backup),
-    /// Put a backup in the place of what the worktop keeps
-    Restore(Restore),
     /// Print the completion script for a shell
     Completions(Completions),
     /// Write the manual pages
