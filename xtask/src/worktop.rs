@@ -50,10 +50,7 @@ pub(crate) fn from_outside(house: &House, long: bool) -> Result<String> {
         script(house, name, move |c| c.arg("--binary").arg(house.binary()).args(more))
     };
     let jobs: [Job<'_>; 4] = [
-        (
-            "worktop_driven.py",
-            Box::new(|| run("worktop_driven.py", vec!["--seconds", driven_s])),
-        ),
+        ("worktop_driven.py", Box::new(|| run("worktop_driven.py", vec!["--seconds", driven_s]))),
         ("worktop_kills.py", Box::new(|| run("worktop_kills.py", vec!["--kills", KILLS]))),
         ("worktop_api.py", Box::new(|| run("worktop_api.py", vec![]))),
         ("worktop_backup.py", Box::new(|| run("worktop_backup.py", vec![]))),
@@ -107,9 +104,8 @@ fn node_tests(
 
 /// The count behind a word at the end of what the runner says.
 fn counted(said: &str, word: &str) -> Result<u32> {
-    let lines = said.lines().rev();
-    let count =
-        lines.filter_map(|l| l.strip_prefix("# ")?.strip_prefix(word)?.trim().parse().ok()).next();
+    let mut lines = said.lines().rev();
+    let count = lines.find_map(|l| l.strip_prefix("# ")?.strip_prefix(word)?.trim().parse().ok());
     count.with_context(|| format!("the test runner says nothing of `{word}`"))
 }
 
