@@ -8,7 +8,7 @@ import { launch, open } from './support/browser.mjs';
 import { Server } from './support/server.mjs';
 
 const KEPT = join(import.meta.dirname, 'aria');
-const PAGES = { home: '/', 'new-order': '/orders/new', 'new-piece': '/orders/2/pieces/new', piece: '/orders/2/pieces/1', share: '/share' };
+const PAGES = { home: '/', 'new-order': '/orders/new', 'new-piece': '/orders/2/pieces/new', piece: '/orders/2/pieces/1' };
 
 let browser, server;
 before(async () => {
