@@ -108,6 +108,7 @@ test('two devices at one setting stay in step', async () => {
 test('the bench by a foot pedal: keys alone', async () => {
   const page = await open(browser, server.url, SCREENS.laptop);
   await begin(page, 3, 3);
+  await page.locator('[data-module="bench"][data-ready]').waitFor({ state: 'attached' });
   const before = await presses(page);
   await page.keyboard.press('Enter');
   await page.waitForFunction((n) => Number(document.querySelector('#now')?.dataset.presses) > n, before);

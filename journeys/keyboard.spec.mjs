@@ -49,7 +49,7 @@ test('from home to a covered piece', async () => {
   await page.keyboard.press('Tab');
   assert.match((await focused(page)).name, /To the content/, 'the way past the head comes first');
   await page.keyboard.press('Enter');
-  await tabTo(page, /New order/);
+  await tabTo(page, /^a New order/);
   await page.keyboard.press('Enter');
   await page.waitForURL(/\/orders\/new/);
   await tabTo(page, /^input Name/);

@@ -19,7 +19,7 @@ test('an order, a piece, its picture and table, an option, and back', async () =
   const page = await open(browser, server.url, { ...SCREENS.laptop, javaScriptEnabled: false });
   const order = await beginOrderPlainly(page, 'Drum hoops');
   await page.getByLabel('Name', { exact: true }).fill('hoop');
-  await page.locator('label.choice', { hasText: 'Circle' }).click();
+  await page.locator('label.choice', { has: page.locator('input[name="shape"][value="circle"]') }).click();
   await page.getByLabel('Width').fill('5 cm');
   await page.locator('label.choice', { hasText: 'Rings' }).click();
   await page.locator('label.choice', { hasText: 'deep water' }).click();

@@ -132,7 +132,7 @@ impl Board {
             stones.kind.push(stone.kind);
             stones.zone.push(stone.zone);
             stones.row.push(stone.row);
-            stones.by_hand.push(0);
+            stones.by_hand.push(u8::from(stone.by_hand));
         }
         let spot = |s: &BareSpot| {
             let p = frame.page_from_drawing(s.place.point());
@@ -169,9 +169,9 @@ pub fn kind_shown(index: usize, kind: &lay::Kind) -> KindShown {
     }
 }
 
-/// A hundredth of a micrometre: more than a screen shows, and half the bytes.
+/// As lays are rounded, so that a stone pinned where it is shown moves none that touches it.
 fn rounded(mm: f64) -> f64 {
-    (mm * 1e5).round() / 1e5
+    (mm * 1e9).round() / 1e9
 }
 
 #[cfg(test)]

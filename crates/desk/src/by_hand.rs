@@ -62,9 +62,10 @@ impl HandOp {
     }
 }
 
-/// A length for the document: to a thousandth of a millimetre, finer than a hand.
+/// A length for the document, as finely as lays are rounded: a stone pinned where it lies moves
+/// none that touches it.
 fn mm(value: f64) -> String {
-    format!("\"{} mm\"", units::trimmed(value, 3))
+    format!("\"{} mm\"", units::trimmed(value, 9))
 }
 
 impl Desk {

@@ -24,7 +24,11 @@ export function mountAll(root) {
     if (!(element instanceof HTMLElement) || element.dataset.mounted !== undefined) continue;
     element.dataset.mounted = '';
     for (const name of (element.dataset.module ?? '').split(' ')) {
-      modules[name]?.().then((module) => module.mount(element));
+      modules[name]?.().then((module) => {
+        module.mount(element);
+        // Whoever waits for it, a test say, sees it here.
+        element.dataset.ready = '';
+      });
     }
   }
 }
