@@ -33,7 +33,7 @@ const named = (path) => path.replaceAll('/', '-').replace(/^-$/, 'home').replace
 /** Opens a page and waits until its scripts have done their part. */
 async function visit(page, path) {
   await page.goto(path, { waitUntil: 'load' });
-  if (await page.locator('[data-board]').count()) await page.locator('.board-stage canvas').last().waitFor();
+  if (await page.locator('[data-module="piece"] [data-board]').count()) await page.locator('.board-stage canvas').last().waitFor();
 }
 
 /** What axe-core finds, in a line each. */

@@ -200,7 +200,8 @@ impl Desk {
                 lot: Some(row.lot).filter(|l| !l.is_empty()),
                 stones,
                 reserved: u64::try_from(row.reserved - own).unwrap_or(0).min(stones),
-                price_per_stone: row.unit_price,
+                // A pack's price over its stones may have no end; plans take six decimals.
+                price_per_stone: row.unit_price.map(|p| p.round_dp(6)),
             });
         }
         Ok(all)

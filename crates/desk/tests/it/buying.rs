@@ -76,3 +76,26 @@ fn stones_that_the_order_does_not_have_or_none_at_all_are_refused() {
     assert!(room.desk.arrived(&opened, &of("ember", u64::MAX)).is_err());
     assert!(room.desk.shop().stock(true).unwrap().is_empty());
 }
+
+#[test]
+fn a_price_of_a_stone_without_end_plans_as_any_other() {
+    let room = Room::new();
+    let opened = room.order();
+    // 2.50 for 144 stones: 0.01736111…
+    let price = rust_decimal::Decimal::new(250, 2) / rust_decimal::Decimal::from(144);
+    let line = shop::NewEntry {
+        nonce: "endless".to_owned(),
+        what: shop::Moved::Received,
+        stone: "sea glass".to_owned(),
+        lot: "L1".to_owned(),
+        stones: 144,
+        unit_price: Some(price),
+        supplier: None,
+        order: None,
+        piece: None,
+        who: String::new(),
+        why: String::new(),
+    };
+    room.desk.shop().write(&[line]).unwrap();
+    assert!(room.desk.plan(&opened, &lay::Unwatched).is_ok());
+}
