@@ -30,7 +30,7 @@ STARTS = 7
 PAGES = [
     "/", "/?search=harbour", "/orders/new", f"/orders/{DEMO_ORDER}", f"/orders/{DEMO_ORDER}/pieces/1",
     f"/orders/{DEMO_ORDER}/pieces/1/board.json", f"/orders/{DEMO_ORDER}/buy", f"/orders/{DEMO_ORDER}/price",
-    f"/orders/{DEMO_ORDER}/set", "/bench", "/shelf", "/workshop/kinds", "/help/words", "/api/orders", "/api/stock",
+    f"/orders/{DEMO_ORDER}/set", "/bench", "/shelf", "/workshop/suppliers", "/help/words", "/api/orders", "/api/stock",
     "/api/ledger?limit=50",
 ]
 
