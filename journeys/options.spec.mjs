@@ -78,3 +78,36 @@ test('a value that cannot be is told beside its field, and stays there', async (
   await shot(page, 'option-refused');
   await page.context().close();
 });
+
+test('what is typed while a change is on its way stays, and is kept', async () => {
+  const page = await open(browser, server.url);
+  await page.goto(HERE);
+  await boardThere(page);
+  // The answer to the first change comes while the second is typed, and that to the second late.
+  let n = 0;
+  await page.route('**/options', async (route) => {
+    n += 1;
+    await new Promise((go) => { setTimeout(go, n === 1 ? 600 : 200); });
+    await route.continue();
+  });
+  const spacing = page.locator('[name="piece.1.zone.2.spacing"]');
+  const frame = page.locator('[name="piece.1.zone.1.spacing"]');
+  await spacing.fill('0.7');
+  await spacing.press('Tab');
+  await frame.focus();
+  await frame.fill('');
+  await frame.pressSequentially('0.08', { delay: 400 });
+  assert.equal(await frame.inputValue(), '0.08', 'nothing typed was taken away');
+  await frame.press('Tab');
+  await spacing.fill('0.6 mm');
+  await spacing.press('Enter');
+  await page.waitForTimeout(1500);
+  const { text } = await server.api('/orders/2');
+  assert.match(text, /spacing\s*= "0.08 mm"/);
+  assert.match(text, /spacing\s*= "0.6 mm"/);
+  assert.match(text, /"night tide", share = "70 %"/, 'Enter presses no button that takes something out');
+  assert.equal(await spacing.inputValue(), '0.6 mm');
+  assert.equal(await frame.inputValue(), '0.08 mm', 'and is shown as it was written down');
+  noErrors(page);
+  await page.context().close();
+});

@@ -11,14 +11,17 @@ use crate::sharing::{self, Sharing};
 use crate::state::State;
 use crate::view::{Shell, cookie};
 use axum::body::Body;
+use axum::extract::connect_info::Connected;
 use axum::extract::{ConnectInfo, Request, State as Ask};
 use axum::http::request::Parts;
 use axum::http::{HeaderMap, HeaderValue, Method, StatusCode, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
-use std::net::SocketAddr;
+use axum::serve::IncomingStream;
+use std::net::Ipv4Addr;
 use std::sync::Arc;
 use std::time::{Duration, Instant};
+use tokio::net::TcpListener;
 use tower_http::timeout::TimeoutBody;
 
 /// Largest body of a request, bytes: an order of 4 MB with its outlines.
@@ -43,6 +46,22 @@ impl Hosts {
 
     fn has(&self, host: &str) -> bool {
         self.0.iter().any(|h| h.eq_ignore_ascii_case(host))
+    }
+}
+
+/// By which of our addresses a request came.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Door {
+    /// The address that only this machine reaches.
+    Own,
+    /// An address at which the worktop is shared.
+    Shared,
+}
+
+impl Connected<IncomingStream<'_, TcpListener>> for Door {
+    fn connect_info(stream: IncomingStream<'_, TcpListener>) -> Door {
+        let ours = stream.io().local_addr().is_ok_and(|a| a.ip() == Ipv4Addr::LOCALHOST);
+        if ours { Door::Own } else { Door::Shared }
     }
 }
 
@@ -89,8 +108,8 @@ fn shown(request: &Parts, problem: Problem) -> Response {
 /// Whether the machine that asks is our own. A request that does not say comes from a test or from
 /// a listener that only this machine reaches.
 fn is_here(request: &Parts, sharing: Option<&Arc<Sharing>>) -> bool {
-    match request.extensions.get::<ConnectInfo<SocketAddr>>() {
-        Some(ConnectInfo(peer)) => peer.ip().to_canonical().is_loopback(),
+    match request.extensions.get::<ConnectInfo<Door>>() {
+        Some(ConnectInfo(door)) => *door == Door::Own,
         None => sharing.is_none(),
     }
 }

@@ -35,6 +35,7 @@ mod state;
 mod view;
 mod zip;
 
+pub use guard::Door;
 pub use problem::Problem;
 pub use server::{Options, ServeError, router, serve};
 pub use sharing::{Invitation, Say};

@@ -107,7 +107,7 @@ pub async fn serve(
     let serving: Vec<_> = listeners
         .into_iter()
         .map(|listener| {
-            let service = router(&state).into_make_service_with_connect_info::<SocketAddr>();
+            let service = router(&state).into_make_service_with_connect_info::<guard::Door>();
             let mut stopped = stopped.clone();
             let over = async move {
                 // The other end going away stops it, too.

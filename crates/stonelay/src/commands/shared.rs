@@ -4,7 +4,7 @@ use crate::args::Open;
 use crate::output;
 use std::fmt::Write;
 use std::io::IsTerminal;
-use std::net::IpAddr;
+use std::net::{IpAddr, Ipv4Addr};
 use worktop::Invitation;
 
 /// The addresses at which the worktop is shared; none if it is not. Nothing is sent to find them.
@@ -17,7 +17,9 @@ pub(super) fn addresses(args: &Open) -> Result<Vec<IpAddr>, (String, &'static st
     }
     let hint = "name one of this machine's own addresses with `--share-address`";
     if !args.share_address.is_empty() {
-        let unfit = |ip: &&IpAddr| ip.is_unspecified() || ip.is_multicast() || ip.is_loopback();
+        // Any other address of the machine itself is a way to try sharing out without a network.
+        let own = |ip: &IpAddr| matches!(ip, IpAddr::V4(v4) if *v4 == Ipv4Addr::LOCALHOST);
+        let unfit = |ip: &&IpAddr| ip.is_unspecified() || ip.is_multicast() || own(ip);
         return match args.share_address.iter().find(unfit) {
             Some(ip) => Err((format!("other devices cannot reach this address: {ip}"), hint)),
             None => Ok(args.share_address.clone()),

@@ -21,8 +21,8 @@ function isTyped() {
   return fields.some((field) => field === document.activeElement || differs(field));
 }
 
-/** @param {Element} field */
-function differs(field) {
+/** Whether a field says something else than it came with. @param {Element} field */
+export function differs(field) {
   if (field instanceof HTMLSelectElement) {
     const usual = [...field.options].filter((o) => o.defaultSelected);
     return usual.length > 0 && [...field.options].some((o) => o.selected !== o.defaultSelected);

@@ -3,15 +3,28 @@
 /** @import { Changed, Problem } from './types.d.ts' */
 import { say } from './say.js';
 
+/** One after the other, whatever form they come from: each from the revision that the one before gave. */
+let queue = Promise.resolve();
+/** How many changes are on their way. */
+let waiting = 0;
+/** The last one that was kept and not told yet. @type {Changed | undefined} */
+let kept;
+
+/** Whether a change of this page is on its way. */
+export const isChanging = () => waiting > 0;
+
 /**
  * @param {HTMLElement} element
  */
 export function mount(element) {
   if (!(element instanceof HTMLFormElement)) throw new Error('a form was to be mounted');
-  let pending = Promise.resolve();
   const send = (/** @type {HTMLElement | null} */ button) => {
-    // One after the other: each change is made from the revision that the one before gave.
-    pending = pending.then(() => sendNow(element, button)).catch(() => say('The worktop does not answer. What you typed is still here; try once more.', 'wrong'));
+    // What stands in it now, whatever is typed before its turn comes.
+    const data = typedIn(element, button);
+    waiting += 1;
+    queue = queue.then(() => sendNow(element, data))
+      .catch(() => say('The worktop does not answer. What you typed is still here; try once more.', 'wrong'))
+      .then(tell);
   };
   element.addEventListener('change', () => send(null));
   element.addEventListener('submit', (event) => {
@@ -20,15 +33,34 @@ export function mount(element) {
   });
 }
 
+/** Once no change is on its way any more, the page hears of those that were kept. */
+function tell() {
+  waiting -= 1;
+  if (waiting > 0 || !kept) return;
+  const detail = kept;
+  kept = undefined;
+  document.dispatchEvent(new CustomEvent('stonelay:changed', { detail }));
+}
+
 /**
  * @param {HTMLFormElement} form
  * @param {HTMLElement | null} button
  */
-async function sendNow(form, button) {
+function typedIn(form, button) {
   const data = new URLSearchParams();
   for (const [name, value] of new FormData(form, button ?? undefined)) {
     if (typeof value === 'string') data.append(name, value);
   }
+  return data;
+}
+
+/**
+ * @param {HTMLFormElement} form
+ * @param {URLSearchParams} data
+ */
+async function sendNow(form, data) {
+  const from = document.querySelector('input[name="from"]');
+  if (from instanceof HTMLInputElement && data.has('from')) data.set('from', from.value);
   const answer = await fetch(form.action, {
     method: 'POST',
     headers: { accept: 'application/json' },
@@ -39,7 +71,11 @@ async function sendNow(form, button) {
     const changed = await answer.json();
     clearFaults(form);
     stand(changed);
-    document.dispatchEvent(new CustomEvent('stonelay:changed', { detail: changed }));
+    for (const field of form.elements) {
+      const text = field instanceof HTMLInputElement || field instanceof HTMLTextAreaElement;
+      if (text && data.get(field.name) === field.value) field.defaultValue = field.value;
+    }
+    kept = changed;
     return;
   }
   /** @type {Problem} */

@@ -1,7 +1,8 @@
 // The piece page: the board, what came out, and the options stay one, whatever is changed where.
 /** @import { BoardData, Changed, HandChange, Problem } from './types.d.ts' */
 import { mountBoard } from './board/mount.js';
-import { stand } from './change.js';
+import { differs } from './again.js';
+import { isChanging, stand } from './change.js';
 import { mountAll } from './main.js';
 import { say } from './say.js';
 
@@ -14,15 +15,22 @@ export async function mount(element) {
   if (!(stage instanceof HTMLElement)) return;
   const board = await mountBoard(stage);
 
+  let newest = 0;
   const refresh = async () => {
+    newest += 1;
+    const mine = newest;
     const [data, facts, options] = await Promise.all([
       fetch(`${here}/board.json`, { headers: { accept: 'application/json' } }),
       fetch(`${here}/facts`),
       fetch(`${here}/options`),
     ]);
+    if (mine !== newest) return;
     if (data.ok) board?.setData(/** @type {BoardData} */ (await data.json()));
     if (facts.ok) put(element.querySelector('.facts'), await facts.text());
-    if (options.ok) put(element.querySelector('.options'), await options.text());
+    if (!options.ok) return;
+    const html = await options.text();
+    const part = element.querySelector('.options');
+    if (mine === newest && part && !isHeld(part)) put(part, html);
   };
   document.addEventListener('stonelay:changed', refresh);
 
@@ -47,6 +55,18 @@ export async function mount(element) {
       say(`Not taken: ${error instanceof Error ? error.message : 'the worktop does not answer'}`, 'wrong');
     }
   });
+}
+
+/**
+ * Whether something in a part of the page must not be taken from under the maker's fingers: it is
+ * being typed, is on its way, or was refused and stands there to be mended.
+ * @param {Element} part
+ */
+function isHeld(part) {
+  if (isChanging() || part.querySelector('[aria-invalid="true"]')) return true;
+  const field = document.activeElement;
+  const text = field instanceof HTMLTextAreaElement || (field instanceof HTMLInputElement && field.type === 'text');
+  return text && part.contains(field) && differs(field);
 }
 
 /**

@@ -235,9 +235,11 @@ pub(crate) const OWN_PAGES: &[&str] = &[
 ];
 
 /// What every form that changes a document sends along: the revision it was made from, and the
-/// page it stands on.
+/// page it stands on. Enter in a field presses a form's first button, which must not be one that
+/// takes something out: this one only sends.
 pub(crate) fn hidden(revision: shop::RevisionId, page: &str) -> Markup {
     html! {
+        button hidden { "Keep" }
         input type="hidden" name="from" value=(revision);
         input type="hidden" name="page" value=(page);
     }

@@ -4,13 +4,13 @@ use crate::{Answer, HOST, PORT, Worktop, encoded, form};
 use axum::body::Body;
 use axum::extract::ConnectInfo;
 use axum::http::{Request, StatusCode, header};
-use std::net::SocketAddr;
 use std::sync::{Arc, Mutex};
-use worktop::{Invitation, State};
+use worktop::{Door, Invitation, State};
 
 /// Where the worktop is shared, as `Host` says it.
 const LAN: &str = "192.168.1.5:7878";
-const TABLET: &str = "192.168.1.77:50123";
+const TABLET: Door = Door::Shared;
+const HERE: Door = Door::Own;
 
 /// A shared worktop, and every code that it said.
 fn shared() -> (Worktop, Arc<Mutex<Vec<Invitation>>>) {
@@ -23,13 +23,13 @@ fn shared() -> (Worktop, Arc<Mutex<Vec<Invitation>>>) {
     (worktop, said)
 }
 
-/// A request from a machine, called by a host, with more headers.
-fn from(peer: &str, mut request: Request<Body>, headers: &[(&str, &str)]) -> Request<Body> {
+/// A request by one of our addresses, called by a host, with more headers.
+fn from(door: Door, mut request: Request<Body>, headers: &[(&str, &str)]) -> Request<Body> {
     for (name, value) in headers {
         let name: header::HeaderName = name.parse().unwrap();
         request.headers_mut().insert(name, value.parse().unwrap());
     }
-    request.extensions_mut().insert(ConnectInfo(peer.parse::<SocketAddr>().unwrap()));
+    request.extensions_mut().insert(ConnectInfo(door));
     request
 }
 
@@ -64,8 +64,7 @@ async fn paired(worktop: &Worktop) -> String {
 async fn by_default_nobody_but_this_machine_is_answered() {
     let worktop = Worktop::new();
     let here = [("host", HOST)];
-    assert_eq!(worktop.ask(from("127.0.0.1:5000", get("/"), &here)).await.status, StatusCode::OK);
-    assert_eq!(worktop.ask(from("[::1]:5000", get("/"), &here)).await.status, StatusCode::OK);
+    assert_eq!(worktop.ask(from(HERE, get("/"), &here)).await.status, StatusCode::OK);
     for path in ["/", "/pair", "/shelf", "/api/orders"] {
         for host in [HOST, LAN] {
             let answer = worktop.ask(from(TABLET, get(path), &[("host", host)])).await;
@@ -79,20 +78,20 @@ async fn only_our_own_names_are_answered_whatever_points_to_us() {
     let (worktop, _) = shared();
     let tablet = paired(&worktop).await;
     let cases = [
-        ("127.0.0.1:5000", HOST, StatusCode::OK),
-        ("127.0.0.1:5000", "localhost:7878", StatusCode::OK),
+        (HERE, HOST, StatusCode::OK),
+        (HERE, "localhost:7878", StatusCode::OK),
         // A name that somebody let point to this machine, and back to its own page.
-        ("127.0.0.1:5000", "lantern.example:7878", StatusCode::MISDIRECTED_REQUEST),
-        ("127.0.0.1:5000", "127.0.0.1:80", StatusCode::MISDIRECTED_REQUEST),
-        ("127.0.0.1:5000", "127.0.0.1", StatusCode::MISDIRECTED_REQUEST),
+        (HERE, "lantern.example:7878", StatusCode::MISDIRECTED_REQUEST),
+        (HERE, "127.0.0.1:80", StatusCode::MISDIRECTED_REQUEST),
+        (HERE, "127.0.0.1", StatusCode::MISDIRECTED_REQUEST),
         (TABLET, LAN, StatusCode::OK),
         (TABLET, "lantern.example:7878", StatusCode::MISDIRECTED_REQUEST),
         (TABLET, HOST, StatusCode::MISDIRECTED_REQUEST),
     ];
-    for (peer, host, wanted) in cases {
+    for (door, host, wanted) in cases {
         let answer =
-            worktop.ask(from(peer, get("/"), &[("host", host), ("cookie", &tablet)])).await;
-        assert_eq!(answer.status, wanted, "{host} from {peer}");
+            worktop.ask(from(door, get("/"), &[("host", host), ("cookie", &tablet)])).await;
+        assert_eq!(answer.status, wanted, "{host} by {door:?}");
     }
 }
 
@@ -100,10 +99,10 @@ async fn only_our_own_names_are_answered_whatever_points_to_us() {
 async fn changes_come_from_our_own_pages_only() {
     let (worktop, _) = shared();
     let tablet = paired(&worktop).await;
-    let (here, there) = ("127.0.0.1:5000", TABLET);
+    let (here, there) = (HERE, TABLET);
     let own = ("origin", "http://127.0.0.1:7878");
     type Headers = [(&'static str, &'static str)];
-    let cases: &[(&str, &Headers, bool)] = &[
+    let cases: &[(Door, &Headers, bool)] = &[
         (here, &[own], true),
         (here, &[], true), // a program at this machine
         (here, &[("origin", "http://lantern.example")], false),
@@ -122,13 +121,13 @@ async fn changes_come_from_our_own_pages_only() {
         (there, &[("origin", "http://192.168.1.6:7878")], false),
         (there, &[own], false),
     ];
-    for (peer, headers, taken) in cases {
-        let host = if *peer == here { HOST } else { LAN };
+    for (door, headers, taken) in cases {
+        let host = if *door == here { HOST } else { LAN };
         let mut all = vec![("host", host), ("cookie", tablet.as_str())];
         all.extend(*headers);
-        let answer = worktop.ask(from(peer, post("/look", &[("look", "dark")]), &all)).await;
+        let answer = worktop.ask(from(*door, post("/look", &[("look", "dark")]), &all)).await;
         let wanted = if *taken { StatusCode::SEE_OTHER } else { StatusCode::FORBIDDEN };
-        assert_eq!(answer.status, wanted, "{headers:?} from {peer}");
+        assert_eq!(answer.status, wanted, "{headers:?} by {door:?}");
     }
 }
 
@@ -188,7 +187,7 @@ async fn a_paired_device_comes_in_until_it_is_shut_out() {
     // The code is used up, and the next one was said.
     assert_eq!(said.lock().unwrap().len(), 1);
     let again = post("/pair", &[("code", &first)]);
-    let again = worktop.ask(from("192.168.1.78:1", again, &[("host", LAN), OURS])).await;
+    let again = worktop.ask(from(TABLET, again, &[("host", LAN), OURS])).await;
     assert!(
         again.status == StatusCode::FORBIDDEN || worktop.state.invitation().unwrap().code == first
     );
@@ -200,9 +199,9 @@ async fn a_paired_device_comes_in_until_it_is_shut_out() {
     );
     let out = format!("/share/devices/{}/out", devices[0].id);
     let here = [("host", HOST), ("origin", "http://127.0.0.1:7878")];
-    worktop.ask(from("127.0.0.1:1", post(&out, &[]), &here)).await.to();
+    worktop.ask(from(HERE, post(&out, &[]), &here)).await.to();
     assert_eq!(ask("/").await.status, StatusCode::UNAUTHORIZED);
-    let page = worktop.ask(from("127.0.0.1:1", get("/share"), &[("host", HOST)])).await;
+    let page = worktop.ask(from(HERE, get("/share"), &[("host", HOST)])).await;
     assert!(page.text.contains("shut out"));
 }
 
@@ -252,7 +251,7 @@ fn read_back(width: usize, dark: impl Fn(usize, usize) -> bool) -> String {
 async fn another_library_reads_the_code_on_the_page() {
     let (worktop, _) = shared();
     let wanted = format!("http://{LAN}/pair?code={}", worktop.state.invitation().unwrap().code);
-    let page = worktop.ask(from("127.0.0.1:1", get("/share"), &[("host", HOST)])).await;
+    let page = worktop.ask(from(HERE, get("/share"), &[("host", HOST)])).await;
     let at = page.text.find("<svg xmlns=").expect("the code is drawn");
     let svg = page.text[at..].split_inclusive("</svg>").next().unwrap();
     let tree = resvg::usvg::Tree::from_str(svg, &resvg::usvg::Options::default()).unwrap();
