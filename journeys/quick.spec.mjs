@@ -1,5 +1,5 @@
 // How soon the picture follows an option, on a piece of 2,000 stones. The goal is 100 ms on a quiet
-// machine; the test fails at five times as much, since a gate does other things as well.
+// machine; the test fails at ten times as much: a gate does other things as well, and draws without a graphics card.
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
 import { launch, noErrors, open } from './support/browser.mjs';
@@ -7,7 +7,7 @@ import { boardThere } from './support/order.mjs';
 import { Server } from './support/server.mjs';
 
 const GOAL_MS = 100;
-const ALLOWANCE = 5;
+const ALLOWANCE = 10;
 /** 2,000 stones and some: SS6 in a honeycomb. */
 const ORDER = `stonelay = 1
 order = "A pier"
