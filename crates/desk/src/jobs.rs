@@ -86,6 +86,20 @@ impl<T> Job<T> {
         waited.unwrap_or_else(PoisonError::into_inner).0.clone()
     }
 
+    /// What came of it, once it is over.
+    ///
+    /// # Errors
+    /// What went wrong.
+    pub fn result(&self) -> Result<Arc<T>, Arc<DeskError>> {
+        let mut result = locked(&self.result);
+        loop {
+            if let Some(over) = &*result {
+                return over.clone();
+            }
+            result = self.over.wait(result).unwrap_or_else(PoisonError::into_inner);
+        }
+    }
+
     fn finish(&self, result: Result<Arc<T>, DeskError>) {
         *locked(&self.result) = Some(result.map_err(Arc::new));
         locked(&self.progress).over = true;
@@ -152,6 +166,27 @@ impl Desk {
         let asked = opened.piece(number)?.clone();
         let key = (opened.document.id, Some(number), opened.revision.id, String::new());
         self.begin(|desk| &desk.layings, key, move |desk, job| desk.lay(&asked, job))
+    }
+
+    /// How far the lay of a piece is; begins it if nobody did.
+    ///
+    /// # Errors
+    /// There is no such piece; no thread can be had; the shop's.
+    pub fn progress_of(
+        self: &Arc<Desk>,
+        id: DocumentId,
+        number: usize,
+    ) -> Result<Progress, DeskError> {
+        let opened = self.open(id)?;
+        if self.is_laid(opened.piece(number)?) {
+            return Ok(Progress { over: true, ..Progress::default() });
+        }
+        Ok(self.begin_lay(&opened, number)?.progress())
+    }
+
+    /// Stops the lay of a piece that goes on.
+    pub fn stop_laying(&self, document: DocumentId, number: usize) {
+        self.layings.stop(document, Some(number));
     }
 
     /// Begins to plan an order, or joins who did.

@@ -1,7 +1,9 @@
 //! Plans.
 
-use super::extract::{Asked, At};
+use super::extract::{Asked, At, Body, Given};
 use super::operation::Operation;
+use super::orders::done;
+use super::shown::DocumentShown;
 use crate::problem::Problem;
 use crate::state::State;
 use app::plan::Plan;
@@ -10,7 +12,10 @@ use axum::extract::State as Ask;
 use axum::response::{IntoResponse, Response};
 use desk::Tries;
 use lay::Unwatched;
-use shop::DocumentId;
+use schemars::JsonSchema;
+use serde::Deserialize;
+use serde_json::json;
+use shop::{DocumentId, RevisionId};
 
 pub(super) fn operations() -> Vec<Operation> {
     vec![
@@ -22,6 +27,9 @@ pub(super) fn operations() -> Vec<Operation> {
         )
         .asks::<Tries>()
         .gives::<Plan>(),
+        Operation::post("/orders/{order}/tries", "keep_tries", "Makes other figures that were tried stand in an order.", keep)
+            .takes::<Kept>(json!({ "from": 2, "tries": { "loss": 0.04 } }))
+            .gives::<DocumentShown>(),
     ]
 }
 
@@ -37,4 +45,22 @@ async fn plan(
         })
         .await?;
     Ok(Json(&*plan).into_response())
+}
+
+/// Figures that are to stand, and the revision that they are put into.
+#[derive(Deserialize, JsonSchema)]
+struct Kept {
+    /// The revision; it must be the head.
+    from: i64,
+    /// The figures.
+    tries: Tries,
+}
+
+async fn keep(
+    Ask(state): Ask<State>,
+    At(id): At<i64>,
+    Body(kept): Body<Kept>,
+) -> Given<DocumentShown> {
+    done(&state, move |desk| desk.keep_tries(DocumentId(id), RevisionId(kept.from), &kept.tries))
+        .await
 }
