@@ -1,6 +1,6 @@
 //! Long work, on a thread of its own: a page asks how far it is, waits a moment, or stops it.
 
-use crate::{CompareAsked, Comparison, Desk, DeskError, Opened};
+use crate::{CompareAsked, Comparison, Desk, DeskError, Opened, Tries};
 use app::laying::LaidPiece;
 use app::plan::Plan;
 use lay::Watch;
@@ -46,6 +46,8 @@ type Key = (DocumentId, Option<usize>, RevisionId, String);
 /// The work that was begun last for each piece and order.
 pub(crate) struct Jobs<T>(Mutex<Vec<(Key, Arc<Job<T>>)>>);
 
+/// What is kept in memory is found within this time.
+const A_MOMENT: Duration = Duration::from_millis(100);
 /// So many are remembered.
 const MOST_JOBS: usize = 64;
 
@@ -197,6 +199,41 @@ impl Desk {
         let key = (opened.document.id, None, opened.revision.id, String::new());
         let opened = opened.clone();
         self.begin(|desk| &desk.plannings, key, move |desk, job| desk.plan(&opened, job))
+    }
+
+    /// Begins to plan an order with other figures, or joins who did. Other figures for the same
+    /// order are stopped.
+    ///
+    /// # Errors
+    /// No thread can be had.
+    pub fn begin_tries(
+        self: &Arc<Desk>,
+        opened: &Opened,
+        tries: &Tries,
+    ) -> Result<Arc<Planning>, DeskError> {
+        let key = (opened.document.id, None, opened.revision.id, format!("{tries:?}"));
+        let (opened, tries) = (opened.clone(), tries.clone());
+        self.begin(|desk| &desk.tryings, key, move |desk, job| desk.plan_with(&opened, &tries, job))
+    }
+
+    /// How far planning an order with other figures is; begins it if nobody did.
+    ///
+    /// # Errors
+    /// No thread can be had; the shop's.
+    pub fn progress_of_tries(
+        self: &Arc<Desk>,
+        id: DocumentId,
+        tries: &Tries,
+    ) -> Result<Progress, DeskError> {
+        let job = self.begin_tries(&self.open(id)?, tries)?;
+        // What is over already is found in memory: it is not to look like work that goes on.
+        job.wait(A_MOMENT);
+        Ok(job.progress())
+    }
+
+    /// Stops planning an order with other figures.
+    pub fn stop_tries(&self, document: DocumentId) {
+        self.tryings.stop(document, None);
     }
 
     /// Begins to compare ways of covering a piece, or joins who did. Another choice for the same

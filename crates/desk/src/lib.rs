@@ -23,7 +23,7 @@
 //! | one piece in several ways | [`Desk::compare`], [`CompareAsked`], [`Comparison`], [`Way`], [`Desk::take_way`] |
 //! | what was bought, what is kept for an order | [`Desk::arrived`], [`Desk::hold`], [`Desk::release`] |
 //! | the quote, and the customer's yes | [`Desk::quote`], [`Quote`], [`Desk::say_yes`], [`Desk::approval_state`], [`ApprovalState`] |
-//! | long work, watched | [`Desk::begin_lay`], [`Desk::begin_plan`], [`Job`], [`Progress`] |
+//! | long work, watched | [`Desk::begin_lay`], [`Desk::begin_plan`], [`Desk::begin_tries`], [`Job`], [`Progress`] |
 //! | the shelf, what runs short | [`Desk::shelf`], [`ShelfAsked`], [`Shelf`], [`Desk::shelf_stone`], [`Desk::set_level`], [`Desk::begin_counting`] |
 //! | stones that come and go | [`Desk::move_stones`], [`StonesMoved`], [`Desk::rename_stone`] |
 //! | counting on a scale | [`Desk::weigh`], [`Weighed`], [`WeighedCount`] |
@@ -112,6 +112,7 @@ pub struct Desk {
     plans: Recent<planned::PlanKey, Arc<Plan>>,
     layings: Jobs<LaidPiece>,
     plannings: Jobs<Plan>,
+    tryings: Jobs<Plan>,
     comparings: Jobs<Comparison>,
     hashes: Recent<[u8; 32], String>,
     tried: Recent<(DocumentId, [u8; 32]), Arc<Order>>,
@@ -145,6 +146,7 @@ impl Desk {
             plans: Recent::of(MOST_PLANS),
             layings: Jobs::default(),
             plannings: Jobs::default(),
+            tryings: Jobs::default(),
             comparings: Jobs::default(),
             hashes: Recent::of(MOST_HASHES),
             tried: Recent::of(MOST_ORDERS),

@@ -5,6 +5,7 @@
 mod approval;
 mod bench;
 mod buying;
+mod by_hand;
 mod compare;
 mod shelf;
 mod tries;

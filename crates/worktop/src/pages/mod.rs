@@ -76,6 +76,8 @@ fn routes() -> Routes {
         .shows("/orders/{order}/price", plan::price)
         .shows("/orders/{order}/kits", plan::kits)
         .does("/orders/{order}/tries", "keep_tries", plan::keep)
+        .does("/orders/{order}/tries/stop", "stop_tries", plan::stop_tries)
+        .shows("/orders/{order}/tries/progress", plan::tries_progress)
         .shows("/orders/{order}/quote", quote::page)
         .does("/orders/{order}/quote/yes", "say_yes", quote::say_yes)
         .does("/orders/{order}/quote/withdraw", "withdraw_yes", quote::withdraw)
