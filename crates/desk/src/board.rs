@@ -28,9 +28,9 @@ pub struct Board {
     pub stones: Columns,
     /// Its largest bare spots, across the borders of zones.
     pub bare_spots: Vec<Spot>,
-    /// Where a stone can be added: the largest bare spots within one zone, those that take a stone
-    /// with spacing and margin kept first. A stone belongs to one zone, so that a spot across a
-    /// border takes none.
+    /// Where a stone can be added: bare spots within one zone that take a stone with spacing and
+    /// margin kept, the largest first. A stone lies within one zone, so that a spot across a border
+    /// may take none.
     pub zone_spots: Vec<Spot>,
     /// What is glued and set in one go; empty until the order was planned.
     pub stretches: Vec<StretchShown>,
@@ -138,11 +138,9 @@ impl Board {
             stones.row.push(stone.row);
             stones.by_hand.push(u8::from(stone.by_hand));
         }
-        let mut within: Vec<&BareSpot> = lay.zones.iter().flat_map(|z| &z.bare_spots).collect();
-        within.sort_by(|a, b| {
-            let by_room = b.takes.is_some().cmp(&a.takes.is_some());
-            by_room.then(b.diameter_mm.total_cmp(&a.diameter_mm))
-        });
+        let within = lay.zones.iter().flat_map(|z| &z.bare_spots).filter(|s| s.takes.is_some());
+        let mut within: Vec<&BareSpot> = within.collect();
+        within.sort_by(|a, b| b.diameter_mm.total_cmp(&a.diameter_mm));
         let spot = |s: &BareSpot| {
             let p = frame.page_from_drawing(s.place.point());
             Spot { x: rounded(p.x), y: rounded(p.y), diameter_mm: rounded(s.diameter_mm) }
