@@ -26,7 +26,7 @@ def write(worktop, stop, written):
     number = 0
     while not stop.is_set():
         number += 1
-        line = {"nonce": f"line {number}", "what": "received", "stone": "sea glass", "lot": "L8", "stones": 12}
+        line = {"nonce": f"line {number}", "what": "received", "stone": "sea glass", "lot": "L8", "amount": 12}
         status, _, text = worktop.ask("/api/ledger", [line])
         if status != 200:
             raise RuntimeError(f"{status} {text}")

@@ -71,7 +71,7 @@ class Sender(threading.Thread):
 
 
 def line_of_the_ledger(nonce):
-    line = {"nonce": nonce, "what": "received", "stone": STONE, "lot": "L1", "stones": 3}
+    line = {"nonce": nonce, "what": "received", "stone": STONE, "lot": "L1", "amount": 3}
     return "/api/ledger", "application/json", json.dumps([line])
 
 

@@ -82,7 +82,7 @@ class Worktop:
         request = urllib.request.Request(self.url + path, data, headers, method=method)
         try:
             with NO_PROXY.open(request, timeout=120) as answer:
-                return answer.status, answer.headers.get_content_type(), answer.read().decode()
+                return answer.status, answer.headers.get_content_type(), answer.read().decode(errors="replace")
         except urllib.error.HTTPError as error:
             with error:
                 return error.code, error.headers.get_content_type(), error.read().decode()

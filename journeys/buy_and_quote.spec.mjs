@@ -66,14 +66,14 @@ test('the quote is shown, the yes is written, and a change after it says so', as
   assert.equal(await page.getByRole('button', { name: 'Write the yes' }).count(), 0, 'the yes stands');
 
   const { revision } = await server.api('/orders/2');
-  await server.api('/orders/2/changes', { from: revision, changes: [{ do: 'set', path: 'piece.1.zone.2.spacing', value: '0.6 mm' }] });
+  const changed = await server.api('/orders/2/changes', { from: revision, changes: [{ do: 'set', path: 'piece.1.zone.2.spacing', value: '0.6 mm' }] });
   await page.goto('/orders/2/quote');
   await quote.waitFor({ timeout: PLANNED_MS });
   await page.getByRole('button', { name: 'Write the yes' }).waitFor();
   assert.match(await main.innerText(), /chang/i, 'it says that something changed');
   await shot(page, 'quote-changed-after-yes');
 
-  await server.api('/orders/2/undo', {});
+  await server.api('/orders/2/undo', { from: changed.revision });
   await page.goto('/orders/2/quote');
   await quote.waitFor({ timeout: PLANNED_MS });
   assert.equal(await page.getByRole('button', { name: 'Write the yes' }).count(), 0, 'taken back, the yes stands again');

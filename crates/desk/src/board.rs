@@ -26,8 +26,12 @@ pub struct Board {
     pub kinds: Vec<KindShown>,
     /// Its stones, in bench order.
     pub stones: Columns,
-    /// Its largest bare spots.
+    /// Its largest bare spots, across the borders of zones.
     pub bare_spots: Vec<Spot>,
+    /// Where a stone can be added: bare spots within one zone that take a stone with spacing and
+    /// margin kept, the largest first. A stone lies within one zone, so that a spot across a border
+    /// may take none.
+    pub zone_spots: Vec<Spot>,
     /// What is glued and set in one go; empty until the order was planned.
     pub stretches: Vec<StretchShown>,
 }
@@ -134,6 +138,9 @@ impl Board {
             stones.row.push(stone.row);
             stones.by_hand.push(u8::from(stone.by_hand));
         }
+        let within = lay.zones.iter().flat_map(|z| &z.bare_spots).filter(|s| s.takes.is_some());
+        let mut within: Vec<&BareSpot> = within.collect();
+        within.sort_by(|a, b| b.diameter_mm.total_cmp(&a.diameter_mm));
         let spot = |s: &BareSpot| {
             let p = frame.page_from_drawing(s.place.point());
             Spot { x: rounded(p.x), y: rounded(p.y), diameter_mm: rounded(s.diameter_mm) }
@@ -152,6 +159,7 @@ impl Board {
             kinds: piece.kinds.iter().enumerate().map(|(i, k)| kind_shown(i, k)).collect(),
             stones,
             bare_spots: lay.bare_spots.iter().map(spot).collect(),
+            zone_spots: within.into_iter().map(spot).collect(),
             stretches,
         }
     }

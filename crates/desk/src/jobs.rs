@@ -1,6 +1,6 @@
 //! Long work, on a thread of its own: a page asks how far it is, waits a moment, or stops it.
 
-use crate::{CompareAsked, Comparison, Desk, DeskError, Opened};
+use crate::{CompareAsked, Comparison, Desk, DeskError, Opened, Tries};
 use app::laying::LaidPiece;
 use app::plan::Plan;
 use lay::Watch;
@@ -46,6 +46,8 @@ type Key = (DocumentId, Option<usize>, RevisionId, String);
 /// The work that was begun last for each piece and order.
 pub(crate) struct Jobs<T>(Mutex<Vec<(Key, Arc<Job<T>>)>>);
 
+/// What is kept in memory is found within this time.
+const A_MOMENT: Duration = Duration::from_millis(100);
 /// So many are remembered.
 const MOST_JOBS: usize = 64;
 
@@ -84,6 +86,20 @@ impl<T> Job<T> {
         let result = locked(&self.result);
         let waited = self.over.wait_timeout_while(result, patience, |r| r.is_none());
         waited.unwrap_or_else(PoisonError::into_inner).0.clone()
+    }
+
+    /// What came of it, once it is over.
+    ///
+    /// # Errors
+    /// What went wrong.
+    pub fn result(&self) -> Result<Arc<T>, Arc<DeskError>> {
+        let mut result = locked(&self.result);
+        loop {
+            if let Some(over) = &*result {
+                return over.clone();
+            }
+            result = self.over.wait(result).unwrap_or_else(PoisonError::into_inner);
+        }
     }
 
     fn finish(&self, result: Result<Arc<T>, DeskError>) {
@@ -154,6 +170,27 @@ impl Desk {
         self.begin(|desk| &desk.layings, key, move |desk, job| desk.lay(&asked, job))
     }
 
+    /// How far the lay of a piece is; begins it if nobody did.
+    ///
+    /// # Errors
+    /// There is no such piece; no thread can be had; the shop's.
+    pub fn progress_of(
+        self: &Arc<Desk>,
+        id: DocumentId,
+        number: usize,
+    ) -> Result<Progress, DeskError> {
+        let opened = self.open(id)?;
+        if self.is_laid(opened.piece(number)?) {
+            return Ok(Progress { over: true, ..Progress::default() });
+        }
+        Ok(self.begin_lay(&opened, number)?.progress())
+    }
+
+    /// Stops the lay of a piece that goes on.
+    pub fn stop_laying(&self, document: DocumentId, number: usize) {
+        self.layings.stop(document, Some(number));
+    }
+
     /// Begins to plan an order, or joins who did.
     ///
     /// # Errors
@@ -162,6 +199,41 @@ impl Desk {
         let key = (opened.document.id, None, opened.revision.id, String::new());
         let opened = opened.clone();
         self.begin(|desk| &desk.plannings, key, move |desk, job| desk.plan(&opened, job))
+    }
+
+    /// Begins to plan an order with other figures, or joins who did. Other figures for the same
+    /// order are stopped.
+    ///
+    /// # Errors
+    /// No thread can be had.
+    pub fn begin_tries(
+        self: &Arc<Desk>,
+        opened: &Opened,
+        tries: &Tries,
+    ) -> Result<Arc<Planning>, DeskError> {
+        let key = (opened.document.id, None, opened.revision.id, format!("{tries:?}"));
+        let (opened, tries) = (opened.clone(), tries.clone());
+        self.begin(|desk| &desk.tryings, key, move |desk, job| desk.plan_with(&opened, &tries, job))
+    }
+
+    /// How far planning an order with other figures is; begins it if nobody did.
+    ///
+    /// # Errors
+    /// No thread can be had; the shop's.
+    pub fn progress_of_tries(
+        self: &Arc<Desk>,
+        id: DocumentId,
+        tries: &Tries,
+    ) -> Result<Progress, DeskError> {
+        let job = self.begin_tries(&self.open(id)?, tries)?;
+        // What is over already is found in memory: it is not to look like work that goes on.
+        job.wait(A_MOMENT);
+        Ok(job.progress())
+    }
+
+    /// Stops planning an order with other figures.
+    pub fn stop_tries(&self, document: DocumentId) {
+        self.tryings.stop(document, None);
     }
 
     /// Begins to compare ways of covering a piece, or joins who did. Another choice for the same

@@ -23,11 +23,10 @@
 //! | one piece in several ways | [`Desk::compare`], [`CompareAsked`], [`Comparison`], [`Way`], [`Desk::take_way`] |
 //! | what was bought, what is kept for an order | [`Desk::arrived`], [`Desk::hold`], [`Desk::release`] |
 //! | the quote, and the customer's yes | [`Desk::quote`], [`Quote`], [`Desk::say_yes`], [`Desk::approval_state`], [`ApprovalState`] |
-//! | long work, watched | [`Desk::begin_lay`], [`Desk::begin_plan`], [`Job`], [`Progress`] |
+//! | long work, watched | [`Desk::begin_lay`], [`Desk::begin_plan`], [`Desk::begin_tries`], [`Job`], [`Progress`] |
 //! | the shelf, what runs short | [`Desk::shelf`], [`ShelfAsked`], [`Shelf`], [`Desk::shelf_stone`], [`Desk::set_level`], [`Desk::begin_counting`] |
 //! | stones that come and go | [`Desk::move_stones`], [`StonesMoved`], [`Desk::rename_stone`] |
-//! | stones kept for an order | [`Desk::wanted`], [`Wanted`], [`Desk::one_lot`], [`OneLot`], [`Desk::reserve_from_one_lot`] |
-//! | counting on a scale | [`weigh()`], [`Weighed`], [`WeighedCount`] |
+//! | counting on a scale | [`Desk::weigh`], [`Weighed`], [`WeighedCount`] |
 //! | the shelf as a table | [`Desk::shelf_table`], [`Desk::read_shelf_table`], [`Desk::take_shelf_table`] |
 //! | what an order and the workshop have from each other | [`Desk::offer`], [`Desk::take_offer`], [`Desk::differing`], [`Desk::learn`], [`Desk::refresh`] |
 //! | setting at the bench | [`mod@bench`], [`Desk::begin_setting`], [`Desk::at_bench`], [`Desk::press`] |
@@ -61,7 +60,6 @@ pub mod rates;
 mod recent;
 mod rename;
 pub mod repair;
-mod reserve;
 mod shelf;
 mod stones;
 mod tables;
@@ -85,12 +83,11 @@ pub use orders::{Bundle, NewOrder};
 pub use pieces::PieceAsked;
 pub use planned::Tries;
 pub use quote::{Quote, QuoteWords, QuotedPiece};
-pub use reserve::{OneLot, Wanted};
 pub use shelf::{KnownStone, Shelf, ShelfAsked, ShelfBy, ShelfLot, ShelfStone};
 pub use stones::{NewStone, StoneToPick, quoted};
 pub use tables::CountedRow;
 pub use ways::{LAID, Laid, Way};
-pub use weigh::{Weighed, WeighedCount, WeighedSample, weigh};
+pub use weigh::{Weighed, WeighedCount, WeighedSample};
 
 use crate::bench::Benches;
 use app::laying::LaidPiece;
@@ -115,6 +112,7 @@ pub struct Desk {
     plans: Recent<planned::PlanKey, Arc<Plan>>,
     layings: Jobs<LaidPiece>,
     plannings: Jobs<Plan>,
+    tryings: Jobs<Plan>,
     comparings: Jobs<Comparison>,
     hashes: Recent<[u8; 32], String>,
     tried: Recent<(DocumentId, [u8; 32]), Arc<Order>>,
@@ -148,6 +146,7 @@ impl Desk {
             plans: Recent::of(MOST_PLANS),
             layings: Jobs::default(),
             plannings: Jobs::default(),
+            tryings: Jobs::default(),
             comparings: Jobs::default(),
             hashes: Recent::of(MOST_HASHES),
             tried: Recent::of(MOST_ORDERS),

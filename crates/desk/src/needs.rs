@@ -131,10 +131,7 @@ impl Desk {
     }
 
     /// The counts of an order if all its pieces are laid; they are kept from then on.
-    pub(crate) fn counts_at_hand(
-        &self,
-        order: &Document,
-    ) -> Result<Option<Arc<Counts>>, DeskError> {
+    fn counts_at_hand(&self, order: &Document) -> Result<Option<Arc<Counts>>, DeskError> {
         if let Some(counts) = self.counted.by_revision.find(&order.head) {
             return Ok(Some(counts));
         }
@@ -172,11 +169,5 @@ impl Desk {
     /// What was used is read anew: a stone has another name.
     pub(crate) fn forget_used(&self) {
         *self.counted.used.lock().unwrap_or_else(PoisonError::into_inner) = Used::default();
-    }
-
-    /// What an order has used of each stone.
-    pub(crate) fn used_by(&self, order: DocumentId) -> Result<BTreeMap<String, i64>, DeskError> {
-        let used = self.used()?.into_iter().filter(|((id, _), _)| *id == order);
-        Ok(used.map(|((_, stone), stones)| (stone, stones)).collect())
     }
 }

@@ -149,23 +149,24 @@ impl Desk {
         self.opened(head)
     }
 
-    /// Takes the last change back, if there is one.
+    /// Takes the last change of a document that stands at `from` back, if there is one.
     ///
     /// # Errors
-    /// The shop's.
-    pub fn undo(&self, id: DocumentId) -> Result<Opened, DeskError> {
-        match self.shop.undo(id)? {
+    /// It stands elsewhere, so that what is sent twice is done once; the shop's.
+    pub fn undo(&self, id: DocumentId, from: RevisionId) -> Result<Opened, DeskError> {
+        match self.shop.undo(id, from)? {
             Some(head) => self.opened(head),
             None => self.open(id),
         }
     }
 
-    /// Brings back what was taken back last, if there is something.
+    /// Brings back what was taken back last from `from`, where the document stands, if there is
+    /// something.
     ///
     /// # Errors
-    /// The shop's.
-    pub fn redo(&self, id: DocumentId) -> Result<Opened, DeskError> {
-        match self.shop.redo(id)? {
+    /// As for [`Desk::undo`].
+    pub fn redo(&self, id: DocumentId, from: RevisionId) -> Result<Opened, DeskError> {
+        match self.shop.redo(id, from)? {
             Some(head) => self.opened(head),
             None => self.open(id),
         }
@@ -219,14 +220,14 @@ fn read_outlines(files: Vec<(String, Vec<u8>)>) -> Result<(), DeskError> {
 }
 
 /// What lists and searches show of a document.
-struct Shown {
+pub(crate) struct Shown {
     name: String,
     due: Option<String>,
     words: String,
 }
 
 impl Shown {
-    fn of(order: &Order) -> Shown {
+    pub(crate) fn of(order: &Order) -> Shown {
         let pieces: Vec<&str> = order.pieces.iter().map(|p| p.piece.name.as_str()).collect();
         Shown {
             name: order.name.clone(),
@@ -235,7 +236,7 @@ impl Shown {
         }
     }
 
-    fn change<'a>(&'a self, text: &'a str) -> shop::Change<'a> {
+    pub(crate) fn change<'a>(&'a self, text: &'a str) -> shop::Change<'a> {
         shop::Change {
             text,
             name: &self.name,

@@ -1,12 +1,15 @@
 //! Another name for a stone: in the workshop's document and in the ledger.
 
+use crate::orders::Shown;
+use crate::shelf::level_key;
 use crate::{Desk, DeskError, Opened};
-use app::edit::{Change, Path, Sheet};
-use shop::RevisionId;
+use app::edit::{self, Change, Path, Sheet};
+use shop::{RevisionId, StoneRenamed};
 
 impl Desk {
-    /// Renames a stone of the workshop, whose document stands at `from`. The lines of the ledger go
-    /// with it; orders keep the name that they have in their own documents.
+    /// Renames a stone of the workshop, whose document stands at `from`. The lines of the ledger and
+    /// the level below which it runs short go with it, all or none; orders keep the name that they
+    /// have in their own documents.
     ///
     /// # Errors
     /// A name that is empty or taken; the document was changed meanwhile; the shop's.
@@ -17,8 +20,9 @@ impl Desk {
         name: &str,
     ) -> Result<Opened, DeskError> {
         let name = name.trim();
+        let workshop = self.workshop()?;
         if name == stone {
-            return self.workshop();
+            return Ok(workshop);
         }
         if name.is_empty() {
             return Err(DeskError::unfit(
@@ -26,32 +30,40 @@ impl Desk {
                 "type one, or leave it as it is",
             ));
         }
-        let workshop = self.workshop()?;
-        let ledger = self.shop.stones()?;
-        let known = ledger.iter().any(|s| s == stone);
-        if ledger.iter().any(|s| s == name) {
+        if self.shop.stones()?.iter().any(|s| s == name) {
             return Err(DeskError::unfit(
                 format!("the ledger has stones of this name already: `{name}`"),
                 "take another name: what was written of two stones cannot be told apart again",
             ));
         }
-        let text = self.shop.revision(from)?.text;
-        let sheet = Sheet::of(&text).ok_or(DeskError::Missing("text"))?;
-        let path = sheet.named(&Path::root().key("kind"), stone);
-        let opened = match path {
-            Some(path) => {
-                let rename = Change::Rename { path, name: name.to_owned() };
-                let what = format!("stone `{stone}` named `{name}`");
-                self.change(workshop.document.id, from, &[rename], &what, None)?
-            }
-            None if known => workshop,
-            None => return Err(DeskError::Missing("stone")),
-        };
-        if known {
-            self.shop.rename_stone(stone, name)?;
-        }
-        self.move_level(stone, name)?;
+        let id = workshop.document.id;
+        let what = format!("stone `{stone}` named `{name}`");
+        let text = self.text_with_name(from, stone, name)?;
+        let order = text.as_ref().map(|text| self.meaning(id, text)).transpose()?;
+        let shown = order.as_ref().map(|order| Shown::of(order));
+        let change = text.as_ref().zip(shown.as_ref());
+        let change = change.map(|(text, s)| shop::Change { what: &what, ..s.change(text) });
+        self.shop.rename_stone(&StoneRenamed {
+            from: stone,
+            to: name,
+            text: change.map(|change| (id, from, change)),
+            preference: Some((&level_key(stone), &level_key(name))),
+        })?;
         self.forget_used();
-        Ok(opened)
+        self.workshop()
+    }
+
+    /// The workshop's text at a revision with another name for a kind; none if it has no such kind.
+    fn text_with_name(
+        &self,
+        from: RevisionId,
+        stone: &str,
+        name: &str,
+    ) -> Result<Option<String>, DeskError> {
+        let before = self.shop.revision(from)?.text;
+        let sheet = Sheet::of(&before).ok_or(DeskError::Missing("text"))?;
+        let Some(path) = sheet.named(&Path::root().key("kind"), stone) else { return Ok(None) };
+        let rename = Change::Rename { path, name: name.to_owned() };
+        Ok(Some(edit::apply(&before, &[rename])?))
     }
 }

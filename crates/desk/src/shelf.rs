@@ -122,7 +122,7 @@ impl ShelfLot {
 }
 
 /// Key of the level below which a stone runs short.
-fn level_key(stone: &str) -> String {
+pub(crate) fn level_key(stone: &str) -> String {
     format!("level:{stone}")
 }
 
@@ -188,13 +188,6 @@ impl Desk {
         }
         let text = level.filter(|l| *l > 0).map(|l| l.to_string());
         Ok(self.shop.set_preference(&level_key(stone), text.as_deref())?)
-    }
-
-    /// Moves the level of a stone to its new name.
-    pub(crate) fn move_level(&self, from: &str, to: &str) -> Result<(), DeskError> {
-        let level = self.shop.preference(&level_key(from))?;
-        self.shop.set_preference(&level_key(to), level.as_deref())?;
-        Ok(self.shop.set_preference(&level_key(from), None)?)
     }
 
     fn all_stones(&self, needs: &Needs) -> Result<Vec<ShelfStone>, DeskError> {

@@ -4,11 +4,11 @@ use crate::{Desk, DeskError};
 use app::edit::FieldFault;
 use app::shelf::{self, Row};
 use schemars::JsonSchema;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use shop::{Entry, Moved, NewEntry};
 
 /// One row of a table as a count.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 pub struct CountedRow {
     /// Name of the stone.
     pub stone: String,

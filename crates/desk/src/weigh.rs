@@ -1,6 +1,6 @@
 //! Counting stones on a scale.
 
-use crate::DeskError;
+use crate::{Desk, DeskError};
 use planning::weighing::{self, HeapCount, Sample, USUAL_SPREAD, UnitWeight, Weighing};
 use planning::{Given, weighing::spread_of_weight};
 use schemars::JsonSchema;
@@ -37,7 +37,7 @@ pub struct WeighedSample {
 }
 
 /// What a weighing came to.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct WeighedCount {
     /// The weight of one stone.
     pub unit: UnitWeight,
@@ -45,12 +45,25 @@ pub struct WeighedCount {
     pub heap: HeapCount,
 }
 
+impl Desk {
+    /// How many stones of one sort lie in a heap. Where the workshop measured them, the spread of
+    /// their diameters counts. Nothing is written.
+    ///
+    /// # Errors
+    /// What was typed cannot be read, or such a weighing says nothing; the shop's.
+    pub fn weigh(&self, stone: &str, weighed: &Weighed) -> Result<WeighedCount, DeskError> {
+        let workshop = self.workshop()?;
+        let kind = workshop.order.kinds.iter().find(|k| k.kind.name == stone);
+        weigh(stone, weighed, kind.map(|k| (k.kind.spread_mm, k.kind.reach_mm)))
+    }
+}
+
 /// How many stones lie in a heap of `stone`. `measured` is the spread and the mean of their
 /// diameters, mm, where they were measured.
 ///
 /// # Errors
 /// What was typed cannot be read, or such a weighing says nothing.
-pub fn weigh(
+fn weigh(
     stone: &str,
     weighed: &Weighed,
     measured: Option<(f64, f64)>,

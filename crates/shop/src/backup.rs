@@ -38,6 +38,18 @@ impl Shop {
         keep_names(to).map_err(|e| refused(to, &e))
     }
 
+    /// A copy of the database as a file without a name, to be read from its start: whole and checked,
+    /// as of [`Shop::backup`], and gone when it is closed.
+    ///
+    /// # Errors
+    /// As for [`Shop::backup`].
+    pub fn copy(&self) -> Result<fs::File, ShopError> {
+        let path = self.path();
+        let copy = self.read(|reader| sound_copy(reader, path, path).map_err(Fault::Shop))?;
+        // The copy was written under its name by the database: it is opened anew, at its start.
+        copy.reopen().map_err(|e| refused(path, &e))
+    }
+
     /// As [`Shop::backup`], of the database `path` that another program may have open.
     ///
     /// # Errors

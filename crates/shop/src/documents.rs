@@ -151,18 +151,7 @@ impl Shop {
     ) -> Result<Head, ShopError> {
         named("name", change.name)?;
         let now_ms = self.wall_ms();
-        self.change(|t| {
-            let head = head_of(t, document)?;
-            if head.revision.id != from {
-                return Err(ShopError::HeadMoved { document, head: Box::new(head) }.into());
-            }
-            if same(t, from, change)? {
-                return Ok(head);
-            }
-            let revision = add_revision(t, document, Some(from), change, now_ms)?;
-            point_head(t, document, revision, now_ms)?;
-            head_of(t, document)
-        })
+        self.change(|t| revised(t, document, from, change, now_ms))
     }
 
     /// Out of the lists, with everything kept.
@@ -200,6 +189,36 @@ impl Shop {
             Ok(())
         })
     }
+}
+
+/// The document with its text, which has to stand at `from`.
+pub(crate) fn document_at(
+    c: &Connection,
+    document: DocumentId,
+    from: RevisionId,
+) -> Result<Head, Fault> {
+    let head = head_of(c, document)?;
+    if head.revision.id != from {
+        return Err(ShopError::HeadMoved { document, head: Box::new(head) }.into());
+    }
+    Ok(head)
+}
+
+/// A new revision made from `from`, or the head if nothing differs.
+pub(crate) fn revised(
+    c: &Connection,
+    document: DocumentId,
+    from: RevisionId,
+    change: &Change<'_>,
+    now_ms: i64,
+) -> Result<Head, Fault> {
+    let head = document_at(c, document, from)?;
+    if same(c, from, change)? {
+        return Ok(head);
+    }
+    let revision = add_revision(c, document, Some(from), change, now_ms)?;
+    point_head(c, document, revision, now_ms)?;
+    head_of(c, document)
 }
 
 /// What hangs on a document, the last first.

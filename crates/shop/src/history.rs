@@ -1,6 +1,6 @@
 //! Back and forth between the revisions of a document.
 
-use crate::documents::{document_of, head_of, point_head};
+use crate::documents::{document_at, document_of, head_of, point_head};
 use crate::error::Fault;
 use crate::{DocumentId, Head, RevisionId, Shop, ShopError};
 use rusqlite::{Connection, OptionalExtension, params};
@@ -32,14 +32,15 @@ pub struct Ways {
 }
 
 impl Shop {
-    /// Takes the document back to before its last step; none if it has only its first.
+    /// Takes the document, which has to stand at `from`, back to before its last step; none if it
+    /// has only its first.
     ///
     /// # Errors
-    /// `Unknown`; the world's.
-    pub fn undo(&self, document: DocumentId) -> Result<Option<Head>, ShopError> {
+    /// `HeadMoved` if it stands elsewhere: what was asked twice is done once; `Unknown`; the world's.
+    pub fn undo(&self, document: DocumentId, from: RevisionId) -> Result<Option<Head>, ShopError> {
         let now_ms = self.wall_ms();
         self.change(|t| {
-            let head = document_of(t, document)?.head;
+            let head = document_at(t, document, from)?.revision.id;
             let Some(back) = before_step(t, head)?.0 else { return Ok(None) };
             t.prepare_cached("INSERT OR REPLACE INTO redo (revision, next) VALUES (?1, ?2)")?
                 .execute([back, head])?;
@@ -48,14 +49,15 @@ impl Shop {
         })
     }
 
-    /// Brings back the step that was undone last from here; none if there is none.
+    /// Brings back the step that was undone last from `from`, where the document has to stand; none
+    /// if there is none.
     ///
     /// # Errors
-    /// `Unknown`; the world's.
-    pub fn redo(&self, document: DocumentId) -> Result<Option<Head>, ShopError> {
+    /// As for [`Shop::undo`].
+    pub fn redo(&self, document: DocumentId, from: RevisionId) -> Result<Option<Head>, ShopError> {
         let now_ms = self.wall_ms();
         self.change(|t| {
-            let head = document_of(t, document)?.head;
+            let head = document_at(t, document, from)?.revision.id;
             let Some(on) = after_step(t, head)? else { return Ok(None) };
             point_head(t, document, on, now_ms)?;
             head_of(t, document).map(Some)

@@ -17,7 +17,7 @@
 //! | the outline files of a document | [`Shop::add_outline`], [`Shop::outline`], [`Shop::outlines`] |
 //! | stones that come and go | [`Shop::write`], [`NewEntry`], [`Entry`], [`Moved`], [`Shop::ledger`], [`LedgerPage`], [`Shop::used_since`] |
 //! | what lies on the shelf | [`Shop::stock`], [`Stock`], [`Shop::held`], [`Held`], [`Shop::check`], [`Difference`] |
-//! | names of stones | [`Shop::stones`], [`Shop::rename_stone`] |
+//! | names of stones | [`Shop::stones`], [`Shop::rename_stone`], [`StoneRenamed`] |
 //! | pieces at the bench | [`Shop::begin_setting`], [`NewSetting`], [`Setting`], [`Shop::setting`], [`Shop::settings`], [`Shop::open_settings`], [`Shop::frozen`], [`Shop::close_setting`] |
 //! | what was pressed there | [`Shop::press`], [`NewPress`], [`Press`], [`Pressed`], [`Shop::presses`], [`Shop::presses_since`] |
 //! | stones replaced later | [`Shop::add_repair`], [`NewRepair`], [`Repair`], [`Shop::repairs`] |
@@ -25,7 +25,7 @@
 //! | tablets that may come in | [`Shop::pair_device`], [`Device`], [`Shop::device_with`], [`Shop::see_device`], [`Shop::revoke_device`], [`Shop::devices`] |
 //! | what was last chosen | [`Shop::preference`], [`Shop::set_preference`], [`Shop::preferences`] |
 //! | numbers of rows | [`DocumentId`], [`RevisionId`], [`EntryId`], [`SettingId`], [`PressId`], [`RepairId`], [`ApprovalId`], [`DeviceId`] |
-//! | a copy elsewhere, and back | [`Shop::backup`], [`Shop::restore`], [`Restored`] |
+//! | a copy elsewhere, and back | [`Shop::backup`], [`Shop::copy`], [`Shop::restore`], [`Restored`] |
 
 mod approvals;
 mod backup;
@@ -65,4 +65,4 @@ pub use open::{Opening, Shop};
 pub use presses::{NewPress, Press, Pressed};
 pub use repairs::{NewRepair, Repair};
 pub use settings::{NewSetting, Setting};
-pub use stock::{Difference, Held, Stock};
+pub use stock::{Difference, Held, Stock, StoneRenamed};

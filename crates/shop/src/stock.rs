@@ -1,9 +1,10 @@
 //! What lies on the shelf, kept by the database as lines of the ledger are written.
 
+use crate::documents::revised;
 use crate::error::{named, unknown};
 use crate::ledger::stone_named;
 use crate::rows::Price;
-use crate::{DocumentId, Shop, ShopError};
+use crate::{Change, DocumentId, Head, RevisionId, Shop, ShopError};
 use rusqlite::params;
 use rust_decimal::Decimal;
 
@@ -129,21 +130,47 @@ impl Shop {
         })
     }
 
-    /// Gives a stone another name; its lines stay with it.
+    /// Gives a stone another name, with everything that goes with it, all or none; its lines stay
+    /// with it. Gives the document as it is then, if one says the name.
     ///
     /// # Errors
-    /// `Unknown`, `Taken`, `BadValue` for an empty name; the world's.
-    pub fn rename_stone(&self, from: &str, to: &str) -> Result<(), ShopError> {
+    /// `Unknown` if neither ledger nor document has the stone, `Taken`, `BadValue` for an empty
+    /// name, `HeadMoved`; the world's.
+    pub fn rename_stone(&self, renamed: &StoneRenamed<'_>) -> Result<Option<Head>, ShopError> {
+        let (from, to) = (renamed.from, renamed.to);
         named("stone", to)?;
+        let now_ms = self.wall_ms();
         self.change(|t| {
-            let stone = stone_named(t, from)?.ok_or_else(|| unknown("stone", from))?;
-            if stone_named(t, to)?.is_some_and(|other| other != stone) {
+            let stone = stone_named(t, from)?;
+            if stone.is_none() && renamed.text.is_none() {
+                return Err(unknown("stone", from));
+            }
+            if stone_named(t, to)?.is_some_and(|other| Some(other) != stone) {
                 return Err(ShopError::Taken { what: "stone", name: to.to_owned() }.into());
             }
             t.execute("UPDATE stone SET name = ?2 WHERE id = ?1", params![stone, to])?;
-            Ok(())
+            if let Some((old, new)) = renamed.preference {
+                t.execute("DELETE FROM preference WHERE key = ?1", [new])?;
+                t.execute("UPDATE preference SET key = ?2 WHERE key = ?1", [old, new])?;
+            }
+            let text = renamed.text.as_ref();
+            text.map(|(document, at, change)| revised(t, *document, *at, change, now_ms))
+                .transpose()
         })
     }
+}
+
+/// Another name for a stone, and what goes with it.
+#[derive(Debug, Clone, Copy)]
+pub struct StoneRenamed<'a> {
+    /// Its name so far.
+    pub from: &'a str,
+    /// Its new name.
+    pub to: &'a str,
+    /// The document that says the name, the revision at which it stands, and its new text.
+    pub text: Option<(DocumentId, RevisionId, Change<'a>)>,
+    /// A key under which something about it is kept, and that key under the new name.
+    pub preference: Option<(&'a str, &'a str)>,
 }
 
 /// Each gives stone, lot, what is kept, and what the lines add up to, where the two differ.

@@ -7,7 +7,7 @@
 
 use crate::pages::wants_json;
 use crate::problem::Problem;
-use crate::sharing::{self, Sharing};
+use crate::sharing::{self, DEVICE, Sharing};
 use crate::state::State;
 use crate::view::{Shell, cookie};
 use axum::body::Body;
@@ -30,9 +30,6 @@ pub(crate) const MOST_BYTES: usize = 16 * 1024 * 1024;
 pub(crate) const WHOLE: Duration = Duration::from_secs(60);
 /// More of a body comes within this time, or the request ends.
 const PAUSE: Duration = Duration::from_secs(10);
-
-/// The cookie that holds a device's secret.
-pub(crate) const DEVICE: &str = "device";
 
 /// The hosts by which the worktop may be called on its own machine, each with its port.
 #[derive(Clone, Debug)]
@@ -125,23 +122,29 @@ async fn admitted(state: &State, request: &Parts) -> Result<Asker, Problem> {
     refuse_foreign(method, headers, false, |host| sharing.has(host))?;
     let path = request.uri.path();
     if is_paired(state, sharing, headers).await? {
-        // Who may come in is decided at the machine itself.
-        if path == "/share" || path.starts_with("/share/") {
+        if is_for_here_alone(path) {
             let refused = Problem::new(
                 StatusCode::FORBIDDEN,
-                "sharing is looked after at the machine that shares",
+                "sharing and copies are looked after at the machine that shares",
             );
-            return Err(refused.hint("open this page there"));
+            return Err(refused.hint("do it there"));
         }
         return Ok(Asker::Paired);
     }
-    if path == "/pair" || path.starts_with("/assets/") {
+    if ["/pair", "/api/pair"].contains(&path) || path.starts_with("/assets/") {
         return Ok(Asker::Stranger);
     }
     let refused =
         Problem::new(StatusCode::UNAUTHORIZED, "pair this device first").of_kind("unpaired");
     Err(refused
         .hint("scan the code on the screen of the machine that shares, or open /pair and type it"))
+}
+
+/// Who may come in is decided at the machine itself, and a copy of everything is taken there.
+fn is_for_here_alone(path: &str) -> bool {
+    ["/share", "/api/share", "/api/backup"]
+        .iter()
+        .any(|p| path.strip_prefix(p).is_some_and(|rest| rest.is_empty() || rest.starts_with('/')))
 }
 
 /// Refuses what was not called by one of our names, and changes that come from elsewhere.

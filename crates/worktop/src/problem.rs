@@ -133,8 +133,14 @@ pub(crate) fn sentence(text: &str) -> String {
 
 impl From<desk::DeskError> for Problem {
     fn from(error: desk::DeskError) -> Problem {
+        Problem::from(&error)
+    }
+}
+
+impl From<&desk::DeskError> for Problem {
+    fn from(error: &desk::DeskError) -> Problem {
         use desk::DeskError as E;
-        let status = match &error {
+        let status = match error {
             E::Shop(shop) => return Problem::from_shop(shop),
             E::Missing(what) => return Problem::missing(what),
             E::Ours(_) => return Problem::ours(),
@@ -148,14 +154,14 @@ impl From<desk::DeskError> for Problem {
         match error {
             E::Meanwhile { .. } => problem = problem.of_kind("changed-meanwhile"),
             E::Refused(faults) => {
-                problem.faults = faults.into_iter().map(FaultAt::from).collect();
+                problem.faults = faults.iter().cloned().map(FaultAt::from).collect();
             }
             E::Edit(edit) => {
                 problem.faults = vec![FaultAt {
                     path: Some(edit.path.to_string()),
                     place: String::new(),
-                    text: edit.text,
-                    hint: Some(edit.hint).filter(|h| !h.is_empty()),
+                    text: edit.text.clone(),
+                    hint: Some(edit.hint.clone()).filter(|h| !h.is_empty()),
                 }];
             }
             _ => {}

@@ -6,6 +6,7 @@
 
 use crate::nonce::{hex, random};
 use crate::problem::Problem;
+use crate::state::State;
 use axum::http::StatusCode;
 use qrcode::QrCode;
 use qrcode::render::{svg, unicode};
@@ -25,6 +26,11 @@ const FIRST_PAUSE: Duration = Duration::from_secs(30);
 const LONGEST_PAUSE: Duration = Duration::from_secs(60 * 60);
 /// A device that was seen is noted on the disk no more often than this.
 const SEEN_EVERY: Duration = Duration::from_secs(60);
+
+/// Longest name of a device.
+pub(crate) const MOST_LETTERS: usize = 60;
+/// The cookie that holds a device's secret.
+pub(crate) const DEVICE: &str = "device";
 
 /// What other devices need to come in.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -190,6 +196,42 @@ impl Sharing {
     }
 }
 
+/// The sharing of a worktop.
+///
+/// # Errors
+/// It is not shared.
+pub(crate) fn of(state: &State) -> Result<Arc<Sharing>, Problem> {
+    state.sharing().cloned().ok_or_else(|| {
+        let off = Problem::new(StatusCode::CONFLICT, "the worktop is not shared");
+        off.hint("close it and open it anew with `stonelay open --share`")
+    })
+}
+
+/// Pairs a device by the code that was typed, and gives the secret that it keeps.
+///
+/// # Errors
+/// The code is wrong, or nobody may try now; the shop's.
+pub(crate) async fn pair(
+    state: &State,
+    sharing: &Sharing,
+    code: &str,
+    name: &str,
+) -> Result<String, Problem> {
+    sharing.try_code(code, Instant::now())?;
+    // Whatever comes of it, this code is used up.
+    sharing.turn()?;
+    let (secret, hash) = secret()?;
+    let name: String = name.trim().chars().take(MOST_LETTERS).collect();
+    let name = if name.is_empty() { "device".to_owned() } else { name };
+    state.at_desk(move |desk| desk.shop().pair_device(&hash, &name)).await?;
+    Ok(secret)
+}
+
+/// The cookie in which a browser keeps its secret.
+pub(crate) fn cookie(secret: &str) -> String {
+    format!("{DEVICE}={secret}; Path=/; Max-Age=31536000; SameSite=Strict; HttpOnly")
+}
+
 /// Six digits, each code as likely as another.
 fn digits() -> Result<String, Problem> {
     // The highest multiple of a million: what lies above would make low codes likelier.
@@ -206,7 +248,7 @@ fn digits() -> Result<String, Problem> {
 ///
 /// # Errors
 /// The machine has no source of chance.
-pub(crate) fn secret() -> Result<(String, String), Problem> {
+fn secret() -> Result<(String, String), Problem> {
     let secret = hex(&random::<32>()?);
     let hash = hash_of(&secret);
     Ok((secret, hash))

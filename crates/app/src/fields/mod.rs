@@ -16,10 +16,11 @@ mod terms;
 mod words;
 
 use crate::edit::{Path, Step};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A table of the document, wherever it stands.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Table {
     /// The document itself.
@@ -73,7 +74,7 @@ pub enum Table {
 }
 
 /// One word of a choice.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Choice {
     /// As it stands in the document.
     pub word: &'static str,
@@ -82,7 +83,7 @@ pub struct Choice {
 }
 
 /// How the value of a key is typed and written.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Sort {
     /// A name of its own.
@@ -154,7 +155,7 @@ pub enum Sort {
 }
 
 /// When a key belongs to its table: if another key of it has one of these values.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct When {
     /// The other key.
     pub key: &'static str,
@@ -163,7 +164,7 @@ pub struct When {
 }
 
 /// One key of a table.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Field {
     /// The key.
     pub key: &'static str,
@@ -188,6 +189,34 @@ pub struct Field {
 }
 
 impl Table {
+    /// Every table, the document first.
+    pub const ALL: [Table; 24] = [
+        Table::Order,
+        Table::Kind,
+        Table::Measured,
+        Table::Heap,
+        Table::Mix,
+        Table::Part,
+        Table::Piece,
+        Table::Blank,
+        Table::Hole,
+        Table::Zone,
+        Table::ByHand,
+        Table::Where,
+        Table::Workshop,
+        Table::Loss,
+        Table::Log,
+        Table::Stock,
+        Table::Supplier,
+        Table::Offer,
+        Table::Break,
+        Table::Adhesive,
+        Table::Price,
+        Table::Fee,
+        Table::Kit,
+        Table::Bag,
+    ];
+
     /// Its keys, in the order in which a maker would write them.
     pub fn fields(self) -> &'static [Field] {
         match self {

@@ -40,8 +40,9 @@ fn the_hash_goes_by_stones_and_copies_and_by_nothing_else() {
         ("workshop.loss", "5 %"),
         ("piece.1.blank_price", "0.90"),
     ] {
-        assert_eq!(hash(&set(&room.desk, &opened, path, value)), first, "{path}");
-        room.desk.undo(opened.document.id).unwrap();
+        let changed = set(&room.desk, &opened, path, value);
+        assert_eq!(hash(&changed), first, "{path}");
+        room.desk.undo(opened.document.id, changed.revision.id).unwrap();
     }
     let noted = BADGES.replace("# for the marshals", "# for the marshals, by Friday");
     let noted = room.desk.import(&Bundle { text: noted, files: vec![] }).unwrap();
@@ -52,8 +53,9 @@ fn the_hash_goes_by_stones_and_copies_and_by_nothing_else() {
         ("piece.1.blank.width", "41 mm"),
         ("kind.1.colour", "#2a9d90"),
     ] {
-        assert_ne!(hash(&set(&room.desk, &opened, path, value)), first, "{path}");
-        room.desk.undo(opened.document.id).unwrap();
+        let changed = set(&room.desk, &opened, path, value);
+        assert_ne!(hash(&changed), first, "{path}");
+        room.desk.undo(opened.document.id, changed.revision.id).unwrap();
     }
 }
 
@@ -91,7 +93,7 @@ fn a_yes_stands_until_lay_or_price_change_and_stands_again_when_they_are_taken_b
     assert_eq!(changed[0], "copies of `badge`: 6 instead of 4");
     assert!(changed[1].contains(&yes.price) && changed[1].contains("the price"), "{changed:?}");
 
-    let back = room.desk.undo(opened.document.id).unwrap();
+    let back = room.desk.undo(opened.document.id, more.revision.id).unwrap();
     assert!(stands(&back));
     let wider = set(&room.desk, &back, "piece.2.zone.1.spacing", "0.21 mm");
     room.desk.plan(&wider, &Unwatched).unwrap();
@@ -99,7 +101,7 @@ fn a_yes_stands_until_lay_or_price_change_and_stands_again_when_they_are_taken_b
         panic!("it differs")
     };
     assert!(changed.contains(&"the lay of `plate`".to_owned()), "{changed:?}");
-    let dearer = room.desk.undo(opened.document.id).unwrap();
+    let dearer = room.desk.undo(opened.document.id, wider.revision.id).unwrap();
     let dearer = set(&room.desk, &dearer, "price.margin", "35 %");
     room.desk.plan(&dearer, &Unwatched).unwrap();
     let ApprovalState::Differs { changed, .. } = room.desk.approval_state(&dearer).unwrap() else {

@@ -59,7 +59,7 @@ fn every_way_can_be_laid_and_taken_and_taken_back() {
         let stands = room.desk.lay(taken.piece(1).unwrap(), &Unwatched).unwrap();
         assert_eq!(stands.lay.stones, tried.lay.stones, "{}", laid.name());
         assert!(taken.revision.text.contains("# for the marshals"));
-        let back = room.desk.undo(opened.document.id).unwrap();
+        let back = room.desk.undo(opened.document.id, taken.revision.id).unwrap();
         assert_eq!(back.revision.text, before.revision.text);
     }
 }

@@ -5,6 +5,7 @@
 mod approval;
 mod bench;
 mod buying;
+mod by_hand;
 mod compare;
 mod shelf;
 mod tries;
@@ -50,66 +51,7 @@ impl Room {
 }
 
 /// Badges for the marshals of a lantern festival, and one plate.
-pub(crate) const BADGES: &str = r##"
-stonelay = 1
-order = "Lantern badges"     # for the marshals
-
-[[kind]]
-name = "sea glass"
-size = "SS16"
-colour = "#2a9d8f"
-pack = 144
-
-[[kind]]
-name = "ember"
-size = "SS20"
-colour = "#d6432b"
-pack = 144
-
-[[adhesive]]
-name = "bench gel"
-sort = "solvent gel"
-container = "50 ml"
-price = "6.00"
-
-[[supplier]]
-name = "quayside stones"
-delivery = "4.90"
-lead = 2
-offers = [
-  { kind = "sea glass", pack = 144, price = "2.40" },
-  { kind = "ember", pack = 144, price = "3.10" },
-]
-
-[[piece]]
-name = "badge"
-quantity = 4
-margin = "0.5 mm"
-blank = { shape = "rounded rectangle", width = "40 mm", height = "25 mm", corner = "4 mm" }
-adhesive = "bench gel"
-blank_price = "0.80"
-arrangement = "honeycomb"
-along = "left"
-mix = "sea glass"
-
-[[piece]]
-name = "plate"
-margin = "0.5 mm"
-blank = { shape = "circle", diameter = "30 mm" }
-adhesive = "bench gel"
-arrangement = "rings"
-mix = "ember"
-
-[workshop]
-loss = "3 %"
-level = "practised"
-wage = "15.00"
-
-[price]
-currency = "EUR"
-margin = "30 %"
-tax = "20 %"
-"##;
+pub(crate) const BADGES: &str = include_str!("../badges.toml");
 
 /// A desk over an empty shop, which goes with the folder.
 pub(crate) fn desk_over() -> (Arc<Desk>, tempfile::TempDir) {

@@ -83,28 +83,26 @@ fn orders_that_are_not_laid_are_counted_in_the_background() {
 }
 
 #[test]
-fn an_order_is_kept_from_one_lot_and_wants_no_more_then() {
+fn an_order_keeps_each_copy_from_one_lot_as_its_plan_gives_them() {
     let (desk, _folder) = desk_over();
     with_tin(&desk);
     let (order, needed) = badge(&desk);
+    let copy = needed / 3;
+    // Two copies from one lot and the third from the other; none fits into what is left of both.
     desk.move_stones(&[
-        received("a", "tin", "A", needed - 1),
-        received("b", "tin", "B", needed + 5),
+        received("a", "tin", "A", 2 * copy + copy / 2),
+        received("b", "tin", "B", copy + copy / 2),
     ])
     .unwrap();
-    let wanted = desk.wanted(&order).unwrap().unwrap();
-    assert_eq!(wanted[0].open(), needed);
-    assert_eq!(
-        wanted[0].one_lot,
-        Some(desk::OneLot::Lot { lot: "B".to_owned(), free: needed + 5 })
-    );
-    let keep = StonesMoved { order: Some(order.document.id.0), ..received("k", "tin", "", needed) };
-    let line = desk.reserve_from_one_lot(&keep).unwrap();
-    assert_eq!(desk.reserve_from_one_lot(&keep).unwrap().id, line.id, "once");
-    let wanted = desk.wanted(&order).unwrap().unwrap();
-    assert_eq!((wanted[0].open(), &wanted[0].held), (0, &vec![("B".to_owned(), needed)]));
-    let none = desk.reserve_from_one_lot(&StonesMoved { nonce: "k2".to_owned(), ..keep });
-    assert!(none.unwrap_err().to_string().contains("most has lot `A`"));
+    let plan = desk.plan(&order, &lay::Unwatched).unwrap();
+    let once = desk.shelf_nonce(order.document.id).unwrap();
+    let kept = desk.hold(&order, &plan, &once).unwrap();
+    assert_eq!(desk.hold(&order, &plan, &once).unwrap(), 0, "once");
+    let held = desk.shop().held(order.document.id).unwrap();
+    let of = |lot: &str| held.iter().find(|h| h.lot == lot).unwrap().stones;
+    assert!(of("A") >= 2 * copy && of("B") >= copy, "{held:?}");
+    assert_eq!(of("A") + of("B"), i64::try_from(kept).unwrap());
+    assert!(plan.purchase.lots.iter().all(|l| l.mixed == 0), "no copy is of two shades");
 }
 
 #[test]

@@ -2,8 +2,19 @@
 
 use crate::support::{badges, badges_at_the_bench, change, line, press, shop};
 use shop::{
-    Asked, By, Change, Moved, NewApproval, NewEntry, NewPress, NewRepair, Pressed, ShopError, Sort,
+    Asked, By, Change, DocumentId, Head, Moved, NewApproval, NewEntry, NewPress, NewRepair,
+    Pressed, Shop, ShopError, Sort,
 };
+
+/// Undo from where the document stands.
+fn undo(shop: &Shop, id: DocumentId) -> Result<Option<Head>, ShopError> {
+    shop.undo(id, shop.head(id)?.revision.id)
+}
+
+/// Redo from where the document stands.
+fn redo(shop: &Shop, id: DocumentId) -> Result<Option<Head>, ShopError> {
+    shop.redo(id, shop.head(id)?.revision.id)
+}
 
 #[test]
 fn a_text_comes_back_byte_for_byte() {
@@ -44,25 +55,25 @@ fn undo_and_redo_go_back_and_forth_and_nothing_is_lost() {
     let one = badges(&kept.shop);
     let id = one.document.id;
     let shop = &kept.shop;
-    assert_eq!(shop.undo(id).unwrap(), None);
+    assert_eq!(undo(shop, id).unwrap(), None);
     let two = shop.revise(id, one.revision.id, &change("a", "2", "wider")).unwrap();
     let three = shop.revise(id, two.revision.id, &change("b", "3", "redder")).unwrap();
     let ways = shop.ways(id).unwrap();
     assert_eq!((ways.undo.as_deref(), ways.redo), (Some("redder"), None));
-    assert_eq!(shop.undo(id).unwrap().unwrap().revision, two.revision);
+    assert_eq!(undo(shop, id).unwrap().unwrap().revision, two.revision);
     assert_eq!(shop.head(id).unwrap().document.name, "a");
-    assert_eq!(shop.undo(id).unwrap().unwrap().revision, one.revision);
+    assert_eq!(undo(shop, id).unwrap().unwrap().revision, one.revision);
     assert_eq!(shop.ways(id).unwrap().redo.as_deref(), Some("wider"));
-    assert_eq!(shop.redo(id).unwrap().unwrap().revision, two.revision);
-    assert_eq!(shop.redo(id).unwrap().unwrap().revision, three.revision);
-    assert_eq!(shop.redo(id).unwrap(), None);
+    assert_eq!(redo(shop, id).unwrap().unwrap().revision, two.revision);
+    assert_eq!(redo(shop, id).unwrap().unwrap().revision, three.revision);
+    assert_eq!(redo(shop, id).unwrap(), None);
 
     // Another way on from the second: redo leads to where one came from last.
-    shop.undo(id).unwrap();
+    undo(shop, id).unwrap();
     let four = shop.revise(id, two.revision.id, &change("c", "4", "greener")).unwrap();
     assert_eq!(four.revision.parent, Some(two.revision.id));
-    shop.undo(id).unwrap();
-    assert_eq!(shop.redo(id).unwrap().unwrap().revision, four.revision);
+    undo(shop, id).unwrap();
+    assert_eq!(redo(shop, id).unwrap().unwrap().revision, four.revision);
     let stands: Vec<(i64, bool)> =
         shop.history(id, None, 9).unwrap().iter().map(|s| (s.number, s.stands)).collect();
     assert_eq!(stands, [(4, true), (3, false), (2, true), (1, true)]);
@@ -82,9 +93,27 @@ fn changes_that_belong_together_are_one_step() {
         from = kept.shop.revise(id, from, &change).unwrap().revision.id;
     }
     assert_eq!(kept.shop.ways(id).unwrap().undo.as_deref(), Some("b"));
-    assert_eq!(kept.shop.undo(id).unwrap().unwrap().revision.text, "a");
+    assert_eq!(undo(&kept.shop, id).unwrap().unwrap().revision.text, "a");
     assert_eq!(kept.shop.ways(id).unwrap().redo.as_deref(), Some("b"));
-    assert_eq!(kept.shop.redo(id).unwrap().unwrap().revision.text, "c");
+    assert_eq!(redo(&kept.shop, id).unwrap().unwrap().revision.text, "c");
+}
+
+#[test]
+fn undo_that_is_asked_twice_from_one_revision_is_done_once() {
+    let kept = shop();
+    let one = badges(&kept.shop);
+    let id = one.document.id;
+    let two = kept.shop.revise(id, one.revision.id, &change("a", "2", "wider")).unwrap();
+    let three = kept.shop.revise(id, two.revision.id, &change("b", "3", "redder")).unwrap();
+    kept.shop.undo(id, three.revision.id).unwrap();
+    for again in [kept.shop.undo(id, three.revision.id), kept.shop.redo(id, one.revision.id)] {
+        match again {
+            Err(ShopError::HeadMoved { head, .. }) => assert_eq!(head.revision, two.revision),
+            other => panic!("{other:?}"),
+        }
+    }
+    assert_eq!(kept.shop.head(id).unwrap().revision, two.revision);
+    assert_eq!(redo(&kept.shop, id).unwrap().unwrap().revision, three.revision);
 }
 
 #[test]
@@ -93,10 +122,10 @@ fn undo_is_kept_over_a_restart() {
     let one = badges(&kept.shop);
     let id = one.document.id;
     kept.shop.revise(id, one.revision.id, &change("a", "2", "wider")).unwrap();
-    kept.shop.undo(id).unwrap();
+    undo(&kept.shop, id).unwrap();
     let kept = kept.opened_anew();
     assert_eq!(kept.shop.head(id).unwrap().revision, one.revision);
-    assert_eq!(kept.shop.redo(id).unwrap().unwrap().revision.text, "2");
+    assert_eq!(redo(&kept.shop, id).unwrap().unwrap().revision.text, "2");
 }
 
 #[test]
@@ -186,7 +215,7 @@ fn only_the_demo_order_can_be_removed_and_its_stones_come_back() {
         |nonce: &str, what, stones| NewEntry { order: Some(id), ..line(nonce, what, stones) };
     shop.write(&[for_demo("n2", Moved::Reserved, 100)]).unwrap();
     let next = shop.revise(id, demo.revision.id, &change("demo", "2", "wider")).unwrap();
-    shop.undo(id).unwrap();
+    undo(shop, id).unwrap();
     shop.add_outline(id, "star.svg", b"x").unwrap();
     let setting = badges_at_the_bench(shop, &next, "s1");
     let entries = vec![for_demo("n3", Moved::Used, 40)];

@@ -1,8 +1,8 @@
 //! The ledger and the stock that follows from it.
 
-use crate::support::{badges, line, shop};
+use crate::support::{badges, change, line, shop};
 use rust_decimal::Decimal;
-use shop::{DocumentId, LedgerPage, Moved, NewEntry, ShopError};
+use shop::{DocumentId, LedgerPage, Moved, NewEntry, ShopError, StoneRenamed};
 
 fn of(order: DocumentId, entry: NewEntry) -> NewEntry {
     NewEntry { order: Some(order), ..entry }
@@ -120,17 +120,50 @@ fn a_stone_keeps_its_lines_under_another_name() {
     let kept = shop();
     let coral = NewEntry { stone: "coral".into(), ..line("2", Moved::Received, 2) };
     let written = kept.shop.write(&[line("1", Moved::Received, 5), coral]).unwrap();
-    kept.shop.rename_stone("amber", "honey").unwrap();
+    let renamed =
+        |from, to| kept.shop.rename_stone(&StoneRenamed { from, to, text: None, preference: None });
+    renamed("amber", "honey").unwrap();
     assert_eq!(kept.shop.stones().unwrap(), ["coral", "honey"]);
     let page = LedgerPage { stone: Some("honey"), limit: 9, ..LedgerPage::default() };
     let ledger = kept.shop.ledger(&page).unwrap();
     assert_eq!((ledger.len(), ledger[0].id), (1, written[0].id));
     assert_eq!(kept.shop.ledger(&LedgerPage { stone: Some("amber"), ..page }).unwrap(), []);
-    let taken = kept.shop.rename_stone("honey", "coral");
+    let taken = renamed("honey", "coral");
     assert!(matches!(taken, Err(ShopError::Taken { .. })), "{taken:?}");
-    assert!(matches!(kept.shop.rename_stone("x", "y"), Err(ShopError::Unknown { .. })));
+    assert!(matches!(renamed("x", "y"), Err(ShopError::Unknown { .. })));
     // A retry from before the new name is still the same line.
     assert_eq!(kept.shop.write(&[line("1", Moved::Received, 5)]).unwrap()[0].id, written[0].id);
+}
+
+#[test]
+fn a_new_name_stands_in_ledger_text_and_preferences_or_in_none() {
+    let kept = shop();
+    kept.shop.write(&[line("1", Moved::Received, 5)]).unwrap();
+    kept.shop.set_preference("level:amber", Some("40")).unwrap();
+    let workshop = badges(&kept.shop);
+    let id = workshop.document.id;
+    let renamed = |at| StoneRenamed {
+        from: "amber",
+        to: "honey",
+        text: Some((id, at, change("lantern festival", "honey", "named"))),
+        preference: Some(("level:amber", "level:honey")),
+    };
+    let second = kept.shop.revise(id, workshop.revision.id, &change("a", "2", "wider")).unwrap();
+    let stale = kept.shop.rename_stone(&renamed(workshop.revision.id));
+    assert!(matches!(stale, Err(ShopError::HeadMoved { .. })), "{stale:?}");
+    assert_eq!(kept.shop.stones().unwrap(), ["amber"], "nothing is half renamed");
+    assert_eq!(kept.shop.preference("level:amber").unwrap().as_deref(), Some("40"));
+    let head = kept.shop.rename_stone(&renamed(second.revision.id)).unwrap().unwrap();
+    assert_eq!(
+        (head.revision.text.as_str(), head.revision.parent),
+        ("honey", Some(second.revision.id))
+    );
+    assert_eq!(kept.shop.stones().unwrap(), ["honey"]);
+    let kept_level = |key| kept.shop.preference(key).unwrap();
+    assert_eq!(
+        (kept_level("level:honey").as_deref(), kept_level("level:amber")),
+        (Some("40"), None)
+    );
 }
 
 #[test]

@@ -29,7 +29,10 @@ fn the_first_version_opens_with_everything_in_it() {
     assert_eq!(names, ["lantern festival", "demo"]);
     let id = orders[0].id;
     assert_eq!(shop.head(id).unwrap().revision.number, 1);
-    assert_eq!(shop.redo(id).unwrap().unwrap().revision.text, "name = \"lantern night\"\n");
+    assert_eq!(
+        shop.redo(id, shop.head(id).unwrap().revision.id).unwrap().unwrap().revision.text,
+        "name = \"lantern night\"\n"
+    );
     assert_eq!(shop.outlines(id).unwrap(), ["star-2.svg", "star.svg"]);
     let stock = shop.stock(true).unwrap();
     assert_eq!((stock[0].on_hand, stock[0].reserved), (1427, 88));

@@ -1,4 +1,4 @@
-// A piece is being laid: shows how far it is, and the piece as soon as it is there.
+// Something is being worked out: shows how far it is, and what came of it as soon as it is there.
 /** @import { Progress } from './types.d.ts' */
 
 /** Between two looks, ms. */
@@ -10,6 +10,7 @@ const WAIT = 250;
 export function mount(element) {
   const bar = element.querySelector('progress');
   const text = element.querySelector('[data-progress-text]');
+  const doing = (text?.textContent ?? '').replace(/\.$/, '');
   const look = async () => {
     const answer = await fetch(element.dataset.progress ?? '', { headers: { accept: 'application/json' } });
     /** @type {Progress} */
@@ -19,7 +20,7 @@ export function mount(element) {
       return;
     }
     if (bar && progress.total > 0) bar.value = (100 * progress.done) / progress.total;
-    if (text && progress.what) text.textContent = `The piece is being laid: ${progress.what}.`;
+    if (text && progress.what) text.textContent = `${doing}: ${progress.what}.`;
     setTimeout(look, WAIT);
   };
   setTimeout(look, WAIT);

@@ -40,6 +40,8 @@ export interface BoardData {
     zone: number[]; row: number[]; by_hand: number[];
   };
   bare_spots: { x: number; y: number; diameter_mm: number }[];
+  /** Where a stone can be added: bare spots within one zone. */
+  zone_spots: { x: number; y: number; diameter_mm: number }[];
   stretches: { number: number; zone: string; order: number[] }[];
 }
 

@@ -1,6 +1,6 @@
 //! The bench: settings, presses, repairs, the maker's own rates.
 
-use super::extract::{At, Body};
+use super::extract::{At, Body, Given};
 use super::operation::Operation;
 use crate::problem::Problem;
 use crate::state::{State, Told};
@@ -140,8 +140,6 @@ impl From<AtBench> for AtBenchShown {
         }
     }
 }
-
-type Given<T> = Result<Json<T>, Problem>;
 
 async fn all(Ask(state): Ask<State>) -> Given<Vec<SettingShown>> {
     let settings = state.at_desk(|desk| desk.shop().open_settings()).await?;

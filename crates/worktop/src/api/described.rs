@@ -1,6 +1,6 @@
 //! The OpenAPI 3.1 document of every operation.
 
-use crate::api::operation::Operation;
+use crate::api::operation::{Answer, Operation};
 use crate::api::operations;
 use crate::problem::{MEDIA_TYPE, Problem};
 use schemars::generate::{Contract, SchemaSettings};
@@ -90,11 +90,14 @@ fn describe(
 
 fn answer(operation: &Operation, written: &mut SchemaGenerator) -> Value {
     match operation.answer {
-        Some(schema) => json!({
+        Answer::Json(schema) => json!({
             "description": "Done.",
             "content": { "application/json": { "schema": schema(written) } },
         }),
-        None => json!({ "description": "Done." }),
+        Answer::File(media_type) => {
+            json!({ "description": "Done.", "content": { media_type: {} } })
+        }
+        Answer::Nothing => json!({ "description": "Done." }),
     }
 }
 

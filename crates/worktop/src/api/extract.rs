@@ -1,9 +1,13 @@
 //! What comes in, with a problem in words for what cannot be read.
 
 use crate::problem::Problem;
+use axum::Json;
 use axum::extract::rejection::{JsonRejection, PathRejection, QueryRejection};
 use axum::extract::{FromRequest, FromRequestParts};
 use axum::http::StatusCode;
+
+/// An answer of JSON, or why there is none.
+pub(super) type Given<T> = Result<Json<T>, Problem>;
 
 /// A JSON body.
 #[derive(FromRequest)]

@@ -10,12 +10,17 @@
 //! | what comes in | `Body`, `At`, `Asked` |
 
 mod bench;
+mod buying;
 mod described;
 mod extract;
+mod fields;
 mod operation;
 mod orders;
+mod pieces;
 mod plans;
 mod quotes;
+mod shared;
+mod shelf;
 mod shown;
 mod stones;
 
@@ -32,12 +37,23 @@ use operation::Operation;
 fn operations() -> Vec<Operation> {
     let rooms = [
         orders::operations(),
+        pieces::operations(),
+        fields::operations(),
         plans::operations(),
+        buying::operations(),
         quotes::operations(),
+        shelf::operations(),
         stones::operations(),
         bench::operations(),
+        shared::operations(),
     ];
     rooms.into_iter().flatten().collect()
+}
+
+/// The names of the operations that do something.
+#[cfg(test)]
+pub(crate) fn names_of_posts() -> std::collections::BTreeSet<&'static str> {
+    operations().iter().filter(|o| o.method == axum::http::Method::POST).map(|o| o.id).collect()
 }
 
 /// Every operation's route, and the description of them all.

@@ -9,6 +9,16 @@ use schemars::{JsonSchema, Schema, SchemaGenerator};
 /// Makes the schema of a type.
 pub(super) type Schemed = fn(&mut SchemaGenerator) -> Schema;
 
+/// What an operation answers with, once it is done.
+pub(super) enum Answer {
+    /// Nothing but that it is done.
+    Nothing,
+    /// JSON of this type.
+    Json(Schemed),
+    /// A file of this media type.
+    File(&'static str),
+}
+
 /// One operation.
 pub(super) struct Operation {
     /// Its method.
@@ -23,8 +33,8 @@ pub(super) struct Operation {
     pub(super) question: Option<Schemed>,
     /// The type of its body, and an example.
     pub(super) body: Option<(Schemed, serde_json::Value)>,
-    /// The type of its answer.
-    pub(super) answer: Option<Schemed>,
+    /// Its answer.
+    pub(super) answer: Answer,
     /// Its route.
     pub(super) route: MethodRouter<State>,
 }
@@ -48,7 +58,8 @@ impl Operation {
         // Only the methods below are used, and each is a filter.
         let filter = MethodFilter::try_from(method.clone()).unwrap_or(MethodFilter::GET);
         let route = on(filter, handler);
-        Operation { method, path, id, summary, question: None, body: None, answer: None, route }
+        let answer = Answer::Nothing;
+        Operation { method, path, id, summary, question: None, body: None, answer, route }
     }
 
     /// Reads something.
@@ -91,6 +102,11 @@ impl Operation {
 
     /// With an answer of this type.
     pub(super) fn gives<T: JsonSchema>(self) -> Operation {
-        Operation { answer: Some(schema_of::<T>), ..self }
+        Operation { answer: Answer::Json(schema_of::<T>), ..self }
+    }
+
+    /// With a file of this media type as its answer.
+    pub(super) fn gives_file(self, media_type: &'static str) -> Operation {
+        Operation { answer: Answer::File(media_type), ..self }
     }
 }

@@ -1,21 +1,19 @@
 //! Orders and pieces.
 
-use super::extract::{Asked, At, Body};
+use super::extract::{Asked, At, Body, Given};
 use super::operation::Operation;
 use super::shown::{BundleShown, DocumentShown, OrderCard};
 use crate::problem::Problem;
 use crate::state::{State, Told};
+use app::adopt::Entry;
 use app::edit::Change;
 use axum::Json;
 use axum::extract::State as Ask;
-use desk::{Board, DeskError, HandOp, NewOrder, Opened, PieceAsked};
-use lay::Unwatched;
+use desk::{CountedRow, NewOrder, Offer, Opened};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::json;
 use shop::{By, DocumentId, RevisionId};
-
-type Given<T> = Result<Json<T>, Problem>;
 
 pub(super) fn operations() -> Vec<Operation> {
     vec![
@@ -32,28 +30,32 @@ pub(super) fn operations() -> Vec<Operation> {
             .gives::<DocumentShown>(),
         Operation::get("/orders/{order}/bundle", "take_order", "An order with the files that it names.", bundle)
             .gives::<BundleShown>(),
-        Operation::post("/orders/{order}/changes", "change_order", "Changes an order that stands at a revision.", change)
+        Operation::post("/orders/{order}/changes", "change_order", "Changes an order that stands at a revision; its name is the key `order`.", change)
             .takes::<Changes>(json!({ "from": 2, "changes": [{ "do": "set", "path": "piece.1.margin", "value": "0.6 mm" }] }))
             .gives::<DocumentShown>(),
         Operation::post("/orders/{order}/text", "write_order", "Gives an order another text.", write)
             .takes::<Written>(json!({ "from": 2, "text": "stonelay = 1\norder = \"Harbour lantern festival\"\n" }))
             .gives::<DocumentShown>(),
         Operation::post("/orders/{order}/undo", "undo", "Takes the last change back, if there is one.", undo)
+            .takes::<Standing>(json!({ "from": 2 }))
             .gives::<DocumentShown>(),
         Operation::post("/orders/{order}/redo", "redo", "Brings back what was taken back last.", redo)
+            .takes::<Standing>(json!({ "from": 2 }))
             .gives::<DocumentShown>(),
         Operation::get("/orders/{order}/steps", "steps", "Every change of an order, the last first.", steps)
             .gives::<Vec<StepShown>>(),
+        Operation::get("/orders/{order}/offer", "offer", "What an order has that workshop and shelf do not.", offer)
+            .gives::<Offer>(),
+        Operation::post("/orders/{order}/offer", "take_offer", "Takes of an order's offer what is named: entries into the workshop, stock as counts onto the shelf; what is not offered any more is skipped.", take_offer)
+            .takes::<OfferTaken>(json!({ "nonce": "example-offer", "entries": [{ "sort": "kind", "name": "sea glass" }] }))
+            .gives::<Offer>(),
+        Operation::get("/orders/{order}/differing", "differing", "What the workshop has otherwise today than an order.", differing)
+            .gives::<Vec<Entry>>(),
+        Operation::post("/orders/{order}/refresh", "refresh", "Gives an order what is named as the workshop has it today.", refresh)
+            .takes::<Refreshed>(json!({ "from": 2, "entries": [{ "sort": "kind", "name": "sea glass" }] }))
+            .gives::<DocumentShown>(),
         Operation::post("/orders/{order}/away", "put_away", "Puts an order away, or brings it back.", away)
             .takes::<Away>(json!({ "away": true })),
-        Operation::post("/orders/{order}/pieces", "add_piece", "Adds a piece.", add_piece)
-            .takes::<NewPiece>(json!({ "from": 2, "piece": { "name": "pennant", "shape": "circle", "width": "40 mm", "arrangement": "rings", "stones": ["sea glass"] } }))
-            .gives::<DocumentShown>(),
-        Operation::get("/orders/{order}/pieces/{piece}", "board", "A laid piece: outline, kinds, stones, bare spots.", board)
-            .gives::<Board>(),
-        Operation::post("/orders/{order}/pieces/{piece}/hand", "change_by_hand", "Stones set, taken away, recoloured.", hand)
-            .takes::<Hands>(json!({ "from": 2, "ops": [{ "clear": [20.0, 20.0] }] }))
-            .gives::<Board>(),
         Operation::get("/workshop", "workshop", "The workshop's own document.", workshop)
             .gives::<DocumentShown>(),
         Operation::post("/demo", "demo", "Puts the demo order there, or removes it.", demo)
@@ -96,7 +98,7 @@ async fn list(Ask(state): Ask<State>, Asked(wanted): Asked<Wanted>) -> Given<Vec
 }
 
 /// Does something that changes a document, and gives it as it is then.
-async fn done<E: Into<Problem> + Send + 'static>(
+pub(super) async fn done<E: Into<Problem> + Send + 'static>(
     state: &State,
     work: impl FnOnce(&desk::Desk) -> Result<Opened, E> + Send + 'static,
 ) -> Given<DocumentShown> {
@@ -165,12 +167,27 @@ async fn write(
     done(&state, move |desk| desk.replace(DocumentId(id), RevisionId(sent.from), &sent.text)).await
 }
 
-async fn undo(Ask(state): Ask<State>, At(id): At<i64>) -> Given<DocumentShown> {
-    done(&state, move |desk| desk.undo(DocumentId(id))).await
+/// Where a document stands.
+#[derive(Deserialize, JsonSchema)]
+struct Standing {
+    /// The revision; it must be the head, so that what is sent twice is done once.
+    from: i64,
 }
 
-async fn redo(Ask(state): Ask<State>, At(id): At<i64>) -> Given<DocumentShown> {
-    done(&state, move |desk| desk.redo(DocumentId(id))).await
+async fn undo(
+    Ask(state): Ask<State>,
+    At(id): At<i64>,
+    Body(at): Body<Standing>,
+) -> Given<DocumentShown> {
+    done(&state, move |desk| desk.undo(DocumentId(id), RevisionId(at.from))).await
+}
+
+async fn redo(
+    Ask(state): Ask<State>,
+    At(id): At<i64>,
+    Body(at): Body<Standing>,
+) -> Given<DocumentShown> {
+    done(&state, move |desk| desk.redo(DocumentId(id), RevisionId(at.from))).await
 }
 
 /// A change of an order.
@@ -197,6 +214,73 @@ async fn steps(Ask(state): Ask<State>, At(id): At<i64>) -> Given<Vec<StepShown>>
     Ok(Json(steps.into_iter().map(shown).collect()))
 }
 
+async fn offer(Ask(state): Ask<State>, At(id): At<i64>) -> Given<Offer> {
+    Ok(Json(state.at_desk(move |desk| desk.offer(&desk.open(DocumentId(id))?)).await?))
+}
+
+/// What is taken of an order's offer.
+#[derive(Deserialize, JsonSchema)]
+struct OfferTaken {
+    /// Made up by whoever asks: the same nonce again counts nothing again.
+    nonce: String,
+    /// Entries for the workshop's document.
+    #[serde(default)]
+    entries: Vec<Entry>,
+    /// Stock, as the offer says it, that is written as counted.
+    #[serde(default)]
+    stock: Vec<CountedRow>,
+    /// Who takes it.
+    #[serde(default)]
+    who: String,
+}
+
+async fn take_offer(
+    Ask(state): Ask<State>,
+    At(id): At<i64>,
+    Body(taken): Body<OfferTaken>,
+) -> Given<Offer> {
+    let left = state
+        .at_desk(move |desk| {
+            let opened = desk.open(DocumentId(id))?;
+            let mut offer = desk.offer(&opened)?;
+            offer.entries.retain(|e| taken.entries.contains(e));
+            offer.stock.retain(|r| taken.stock.contains(r));
+            desk.take_offer(
+                opened.document.id,
+                &offer.entries,
+                &offer.stock,
+                &taken.nonce,
+                &taken.who,
+            )?;
+            desk.offer(&opened)
+        })
+        .await?;
+    state.tell(Told::Shelf);
+    Ok(Json(left))
+}
+
+async fn differing(Ask(state): Ask<State>, At(id): At<i64>) -> Given<Vec<Entry>> {
+    Ok(Json(state.at_desk(move |desk| desk.differing(&desk.open(DocumentId(id))?)).await?))
+}
+
+/// What an order is to have as the workshop has it.
+#[derive(Deserialize, JsonSchema)]
+struct Refreshed {
+    /// The revision; it must be the head.
+    from: i64,
+    /// The entries.
+    entries: Vec<Entry>,
+}
+
+async fn refresh(
+    Ask(state): Ask<State>,
+    At(id): At<i64>,
+    Body(sent): Body<Refreshed>,
+) -> Given<DocumentShown> {
+    done(&state, move |desk| desk.refresh(DocumentId(id), RevisionId(sent.from), &sent.entries))
+        .await
+}
+
 /// Whether an order is put away.
 #[derive(Deserialize, JsonSchema)]
 struct Away {
@@ -215,61 +299,6 @@ async fn away(
             if away.away { shop.put_away(DocumentId(id)) } else { shop.bring_back(DocumentId(id)) }
         })
         .await
-}
-
-/// A piece, and the revision that it is added to.
-#[derive(Deserialize, JsonSchema)]
-struct NewPiece {
-    /// The revision; it must be the head.
-    from: i64,
-    /// The piece.
-    piece: PieceAsked,
-}
-
-async fn add_piece(
-    Ask(state): Ask<State>,
-    At(id): At<i64>,
-    Body(sent): Body<NewPiece>,
-) -> Given<DocumentShown> {
-    done(&state, move |desk| desk.add_piece(DocumentId(id), RevisionId(sent.from), &sent.piece))
-        .await
-}
-
-async fn board(Ask(state): Ask<State>, At((id, number)): At<(i64, usize)>) -> Given<Board> {
-    let board = state
-        .at_desk(move |desk| {
-            let opened = desk.open(DocumentId(id))?;
-            let laid = desk.lay(opened.piece(number)?, &Unwatched)?;
-            let stretches = desk.stretches_at_hand(&opened, number)?;
-            Ok::<_, DeskError>(Board::of(opened.revision.id.0, &laid, stretches))
-        })
-        .await?;
-    Ok(Json(board))
-}
-
-/// Changes by hand, and the revision that they are made from.
-#[derive(Deserialize, JsonSchema)]
-struct Hands {
-    /// The revision; it must be the head.
-    from: i64,
-    /// The changes, made one after the other, all or none.
-    ops: Vec<HandOp>,
-}
-
-async fn hand(
-    Ask(state): Ask<State>,
-    At((id, number)): At<(i64, usize)>,
-    Body(sent): Body<Hands>,
-) -> Given<Board> {
-    let board = state
-        .at_desk(move |desk| {
-            let opened = desk.by_hand(DocumentId(id), RevisionId(sent.from), number, &sent.ops)?;
-            let laid = desk.lay(opened.piece(number)?, &Unwatched)?;
-            Ok::<_, DeskError>(Board::of(opened.revision.id.0, &laid, vec![]))
-        })
-        .await?;
-    state.tell(Told::Order(id));
-    Ok(Json(board))
 }
 
 async fn workshop(Ask(state): Ask<State>) -> Given<DocumentShown> {

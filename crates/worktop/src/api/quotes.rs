@@ -1,13 +1,12 @@
-//! Comparing, the quote, and the customer's yes.
+//! The quote, and the customer's yes.
 
-use super::extract::{At, Body};
+use super::extract::{At, Body, Given};
 use super::operation::Operation;
 use crate::problem::Problem;
 use crate::state::{State, Told};
 use axum::Json;
 use axum::extract::State as Ask;
-use axum::response::{IntoResponse, Response};
-use desk::{ApprovalState, CompareAsked, Comparison, DeskError, NewYes, Quote, Yes};
+use desk::{ApprovalState, DeskError, NewYes, Quote, QuoteWords, Yes};
 use lay::Unwatched;
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -16,9 +15,6 @@ use shop::DocumentId;
 
 pub(super) fn operations() -> Vec<Operation> {
     vec![
-        Operation::post("/orders/{order}/pieces/{piece}/comparison", "compare", "Lays and plans one piece in several ways.", compare)
-            .takes::<CompareAsked>(json!({ "laid": ["as_written", "honeycomb"], "stones": [""] }))
-            .gives::<Comparison>(),
         Operation::get("/orders/{order}/quote", "quote", "The quote for the customer.", quote).gives::<Quote>(),
         Operation::get("/orders/{order}/approval", "approval", "How it stands with the customer's yes.", approval)
             .gives::<ApprovalState>(),
@@ -27,21 +23,15 @@ pub(super) fn operations() -> Vec<Operation> {
             .gives::<Yes>(),
         Operation::post("/orders/{order}/approval/withdrawal", "withdraw_yes", "Writes that a yes was withdrawn.", withdraw)
             .takes::<Withdrawal>(json!({ "yes": 1, "who": "the harbour office" })),
+        Operation::get("/quote-words", "quote_words", "What stands on every quote of the workshop.", words)
+            .gives::<QuoteWords>(),
+        Operation::post("/quote-words", "write_quote_words", "Writes what stands on every quote; what is empty becomes as usual.", write_words)
+            .takes::<QuoteWords>(json!({ "from": "The harbour workshop", "terms": "", "care": "" }))
+            .gives::<QuoteWords>(),
     ]
 }
 
-async fn compare(
-    Ask(state): Ask<State>,
-    At((id, number)): At<(i64, usize)>,
-    Body(asked): Body<CompareAsked>,
-) -> Result<Response, Problem> {
-    let comparison = state
-        .at_desk(move |desk| desk.compare(&desk.open(DocumentId(id))?, number, &asked, &Unwatched))
-        .await?;
-    Ok(Json(&*comparison).into_response())
-}
-
-async fn quote(Ask(state): Ask<State>, At(id): At<i64>) -> Result<Json<Quote>, Problem> {
+async fn quote(Ask(state): Ask<State>, At(id): At<i64>) -> Given<Quote> {
     let quote = state
         .at_desk(move |desk| {
             let opened = desk.open(DocumentId(id))?;
@@ -52,17 +42,13 @@ async fn quote(Ask(state): Ask<State>, At(id): At<i64>) -> Result<Json<Quote>, P
     Ok(Json(quote))
 }
 
-async fn approval(Ask(state): Ask<State>, At(id): At<i64>) -> Result<Json<ApprovalState>, Problem> {
+async fn approval(Ask(state): Ask<State>, At(id): At<i64>) -> Given<ApprovalState> {
     let approval =
         state.at_desk(move |desk| desk.approval_state(&desk.open(DocumentId(id))?)).await?;
     Ok(Json(approval))
 }
 
-async fn say_yes(
-    Ask(state): Ask<State>,
-    At(id): At<i64>,
-    Body(yes): Body<NewYes>,
-) -> Result<Json<Yes>, Problem> {
+async fn say_yes(Ask(state): Ask<State>, At(id): At<i64>, Body(yes): Body<NewYes>) -> Given<Yes> {
     let said = state
         .at_desk(move |desk| {
             let opened = desk.open(DocumentId(id))?;
@@ -104,4 +90,18 @@ async fn withdraw(
         .await?;
     state.tell(Told::Order(id));
     Ok(())
+}
+
+async fn words(Ask(state): Ask<State>) -> Given<QuoteWords> {
+    Ok(Json(state.at_desk(desk::Desk::quote_words).await?))
+}
+
+async fn write_words(Ask(state): Ask<State>, Body(words): Body<QuoteWords>) -> Given<QuoteWords> {
+    let kept = state
+        .at_desk(move |desk| {
+            desk.set_quote_words(&words)?;
+            desk.quote_words()
+        })
+        .await?;
+    Ok(Json(kept))
 }

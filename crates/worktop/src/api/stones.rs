@@ -1,16 +1,16 @@
-//! The shelf: stock, and the ledger that it follows from.
+//! Stock, and the ledger that it follows from.
 
-use super::extract::{Asked, Body};
+use super::extract::{Asked, Body, Given};
 use super::operation::Operation;
-use crate::problem::Problem;
 use crate::state::{State, Told};
 use axum::Json;
 use axum::extract::State as Ask;
+use desk::StonesMoved;
 use rust_decimal::Decimal;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::json;
-use shop::{DocumentId, EntryId, LedgerPage, Moved, NewEntry};
+use shop::{DocumentId, EntryId, LedgerPage, Moved};
 
 pub(super) fn operations() -> Vec<Operation> {
     vec![
@@ -20,7 +20,7 @@ pub(super) fn operations() -> Vec<Operation> {
             .asks::<Wanted>()
             .gives::<Vec<EntryShown>>(),
         Operation::post("/ledger", "write_ledger", "Writes lines, all or none; the same nonce again is the same line.", write)
-            .takes::<Vec<Line>>(json!([{ "nonce": "example-1", "what": "received", "stone": "sea glass", "lot": "L8", "stones": 1440 }]))
+            .takes::<Vec<StonesMoved>>(json!([{ "nonce": "example-1", "what": "received", "stone": "sea glass", "lot": "L8", "amount": 10, "packs": true }]))
             .gives::<Vec<EntryShown>>(),
     ]
 }
@@ -41,7 +41,7 @@ struct StockShown {
     unit_price: Option<Decimal>,
 }
 
-async fn stock(Ask(state): Ask<State>) -> Result<Json<Vec<StockShown>>, Problem> {
+async fn stock(Ask(state): Ask<State>) -> Given<Vec<StockShown>> {
     let rows = state.at_desk(|desk| desk.shop().stock(false)).await?;
     let shown = |s: shop::Stock| StockShown {
         stone: s.stone,
@@ -54,7 +54,7 @@ async fn stock(Ask(state): Ask<State>) -> Result<Json<Vec<StockShown>>, Problem>
 }
 
 /// What happened to stones.
-#[derive(Clone, Copy, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Serialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
 enum What {
     /// Came in.
@@ -87,23 +87,9 @@ impl From<Moved> for What {
     }
 }
 
-impl From<What> for Moved {
-    fn from(what: What) -> Moved {
-        match what {
-            What::Received => Moved::Received,
-            What::Reserved => Moved::Reserved,
-            What::Released => Moved::Released,
-            What::Used => Moved::Used,
-            What::Lost => Moved::Lost,
-            What::Counted => Moved::Counted,
-            What::TakenBack => Moved::TakenBack,
-        }
-    }
-}
-
 /// A line of the ledger.
 #[derive(Serialize, JsonSchema)]
-struct EntryShown {
+pub(super) struct EntryShown {
     /// Its number.
     id: i64,
     /// When it was written, milliseconds since 1970 in UTC.
@@ -118,7 +104,7 @@ struct EntryShown {
 }
 
 /// What a line says.
-#[derive(Serialize, Deserialize, JsonSchema)]
+#[derive(Serialize, JsonSchema)]
 struct Line {
     /// Made up by whoever asks, once for each line.
     nonce: String,
@@ -127,47 +113,22 @@ struct Line {
     /// Name of the stone.
     stone: String,
     /// The lot; empty for stones without one.
-    #[serde(default)]
     lot: String,
     /// How many.
     stones: i64,
     /// What one cost.
-    #[serde(default)]
     #[schemars(with = "Option<String>")]
     unit_price: Option<Decimal>,
     /// From whom.
-    #[serde(default)]
     supplier: Option<String>,
     /// For which order.
-    #[serde(default)]
     order: Option<i64>,
     /// For which of its pieces.
-    #[serde(default)]
     piece: Option<String>,
     /// Who did it.
-    #[serde(default)]
     who: String,
     /// Why.
-    #[serde(default)]
     why: String,
-}
-
-impl From<Line> for NewEntry {
-    fn from(line: Line) -> NewEntry {
-        NewEntry {
-            nonce: line.nonce,
-            what: line.what.into(),
-            stone: line.stone,
-            lot: line.lot,
-            stones: line.stones,
-            unit_price: line.unit_price,
-            supplier: line.supplier,
-            order: line.order.map(DocumentId),
-            piece: line.piece,
-            who: line.who,
-            why: line.why,
-        }
-    }
 }
 
 impl From<shop::Entry> for EntryShown {
@@ -208,10 +169,7 @@ struct Wanted {
     limit: Option<u32>,
 }
 
-async fn ledger(
-    Ask(state): Ask<State>,
-    Asked(wanted): Asked<Wanted>,
-) -> Result<Json<Vec<EntryShown>>, Problem> {
+async fn ledger(Ask(state): Ask<State>, Asked(wanted): Asked<Wanted>) -> Given<Vec<EntryShown>> {
     let lines = state
         .at_desk(move |desk| {
             desk.shop().ledger(&LedgerPage {
@@ -227,10 +185,9 @@ async fn ledger(
 
 async fn write(
     Ask(state): Ask<State>,
-    Body(lines): Body<Vec<Line>>,
-) -> Result<Json<Vec<EntryShown>>, Problem> {
-    let entries: Vec<NewEntry> = lines.into_iter().map(NewEntry::from).collect();
-    let written = state.at_desk(move |desk| desk.shop().write(&entries)).await?;
+    Body(moves): Body<Vec<StonesMoved>>,
+) -> Given<Vec<EntryShown>> {
+    let written = state.at_desk(move |desk| desk.move_stones(&moves)).await?;
     state.tell(Told::Shelf);
     Ok(Json(written.into_iter().map(EntryShown::from).collect()))
 }

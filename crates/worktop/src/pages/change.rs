@@ -225,8 +225,10 @@ pub(super) fn changed(opened: &Opened) -> Changed {
     }
 }
 
+/// From which revision undo or redo goes, and to which page.
 #[derive(serde::Deserialize)]
 pub(super) struct Back {
+    from: i64,
     #[serde(default)]
     back: String,
 }
@@ -238,7 +240,8 @@ pub(super) async fn undo(
     Path(id): Path<i64>,
     Form(back): Form<Back>,
 ) -> Result<Response, Problem> {
-    let opened = state.at_desk(move |desk| desk.undo(DocumentId(id))).await?;
+    let from = RevisionId(back.from);
+    let opened = state.at_desk(move |desk| desk.undo(DocumentId(id), from)).await?;
     step(&state, &headers, &opened, &back, "Taken back.")
 }
 
@@ -249,7 +252,8 @@ pub(super) async fn redo(
     Path(id): Path<i64>,
     Form(back): Form<Back>,
 ) -> Result<Response, Problem> {
-    let opened = state.at_desk(move |desk| desk.redo(DocumentId(id))).await?;
+    let from = RevisionId(back.from);
+    let opened = state.at_desk(move |desk| desk.redo(DocumentId(id), from)).await?;
     step(&state, &headers, &opened, &back, "Brought back.")
 }
 

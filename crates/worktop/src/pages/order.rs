@@ -77,6 +77,7 @@ pub(crate) fn back_and_forth(opened: &Opened) -> Markup {
     let id = opened.document.id;
     html! {
         form.row.history.no-print method="post" action={ "/orders/" (id) "/undo" } data-module="history" {
+            input type="hidden" name="from" value=(opened.revision.id);
             input type="hidden" name="back" value=(base) data-here="";
             button.small data-history="undo" disabled[opened.ways.undo.is_none()] title=(opened.ways.undo.as_deref().unwrap_or("nothing to take back")) { "↶ Undo" }
             button.small data-history="redo" formaction={ "/orders/" (id) "/redo" } disabled[opened.ways.redo.is_none()] title=(opened.ways.redo.as_deref().unwrap_or("nothing to bring back")) { "↷ Redo" }
@@ -154,7 +155,7 @@ pub(super) async fn render(
             details {
                 summary { "Keep stones for it, take it along, put it away" }
                 div.actions {
-                    a.button href={ "/orders/" (id) "/reserve" } { "Stones kept for it" }
+                    a.button href={ "/orders/" (id) "/buy#shelf" } { "Stones kept for it" }
                     a.button href={ "/orders/" (id) "/offer" } { "What it has for the shelf" }
                     a.button href={ "/orders/" (id) "/document" } { "Take it along" }
                     a.button href={ "/orders/" (id) "/text" } { "As text" }

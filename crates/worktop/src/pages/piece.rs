@@ -239,15 +239,7 @@ pub(super) async fn progress(
     Path((id, number)): Path<(i64, usize)>,
 ) -> Result<Json<Progress>, Problem> {
     let desk = Arc::clone(state.desk());
-    let progress = state
-        .at_desk(move |_| {
-            let opened = desk.open(DocumentId(id))?;
-            if desk.is_laid(opened.piece(number)?) {
-                return Ok::<_, DeskError>(Progress { over: true, ..Progress::default() });
-            }
-            Ok(desk.begin_lay(&opened, number)?.progress())
-        })
-        .await?;
+    let progress = state.at_desk(move |_| desk.progress_of(DocumentId(id), number)).await?;
     Ok(Json(progress))
 }
 
@@ -256,14 +248,7 @@ pub(super) async fn stop(
     Ask(state): Ask<State>,
     Path((id, number)): Path<(i64, usize)>,
 ) -> Result<Response, Problem> {
-    let desk = Arc::clone(state.desk());
-    state
-        .at_desk(move |_| {
-            let opened = desk.open(DocumentId(id))?;
-            desk.begin_lay(&opened, number)?.stop();
-            Ok::<_, DeskError>(())
-        })
-        .await?;
+    state.desk().stop_laying(DocumentId(id), number);
     Ok(go(
         &format!("/orders/{id}"),
         "Stopped. Make the piece smaller or its stones larger, or lay it again.",

@@ -1,10 +1,10 @@
 //! Sharing with other devices: the code and who came in by it, and the page on which a device is
 //! paired.
 
-use crate::guard::{Asker, DEVICE};
+use crate::guard::Asker;
 use crate::pages::go;
 use crate::problem::{Problem, sentence};
-use crate::sharing::{Sharing, secret};
+use crate::sharing::{self, MOST_LETTERS};
 use crate::state::State;
 use crate::view::{Here, Shell};
 use axum::extract::{Path, Query, State as Ask};
@@ -14,18 +14,6 @@ use axum::{Extension, Form};
 use maud::{Markup, PreEscaped, html};
 use serde::Deserialize;
 use shop::{Device, DeviceId};
-use std::sync::Arc;
-use std::time::Instant;
-
-/// Longest name of a device.
-const MOST_LETTERS: usize = 60;
-
-fn sharing(state: &State) -> Result<Arc<Sharing>, Problem> {
-    state.sharing().cloned().ok_or_else(|| {
-        let off = Problem::new(axum::http::StatusCode::CONFLICT, "the worktop is not shared");
-        off.hint("close it and open it anew with `stonelay open --share`")
-    })
-}
 
 /// `GET /share`
 pub(super) async fn page(Ask(state): Ask<State>, shell: Shell) -> Result<Markup, Problem> {
@@ -98,7 +86,7 @@ fn spaced(code: &str) -> String {
 
 /// `POST /share/code`
 pub(super) async fn turn(Ask(state): Ask<State>) -> Result<Response, Problem> {
-    sharing(&state)?.turn()?;
+    sharing::of(&state)?.turn()?;
     Ok(go("/share", "There is a new code; the old one pairs nobody."))
 }
 
@@ -124,7 +112,7 @@ pub(super) async fn ask(
     Extension(asker): Extension<Asker>,
     Query(scanned): Query<Scanned>,
 ) -> Result<Markup, Problem> {
-    sharing(&state)?;
+    sharing::of(&state)?;
     Ok(pairing(&shell, asker, &scanned.code, "", None))
 }
 
@@ -175,24 +163,22 @@ pub(super) async fn pair(
     Extension(asker): Extension<Asker>,
     Form(typed): Form<Typed>,
 ) -> Result<Response, Problem> {
-    let sharing = sharing(&state)?;
+    let sharing = sharing::of(&state)?;
     if asker != Asker::Stranger {
         return Ok(go("/", "This device needs no pairing."));
     }
-    if let Err(refused) = sharing.try_code(&typed.code, Instant::now()) {
-        let problem = Problem::from(refused);
-        let page = pairing(&shell, asker, "", &typed.name, Some(&problem));
-        return Ok((problem.status(), page).into_response());
+    match sharing::pair(&state, &sharing, &typed.code, &typed.name).await {
+        Ok(secret) => {
+            let mut response = go("/", "This device is paired.");
+            let cookie = HeaderValue::from_str(&sharing::cookie(&secret));
+            let cookie = cookie.map_err(|_| Problem::ours())?;
+            response.headers_mut().append(header::SET_COOKIE, cookie);
+            Ok(response)
+        }
+        Err(wrong) if wrong.status().is_client_error() => {
+            let page = pairing(&shell, asker, "", &typed.name, Some(&wrong));
+            Ok((wrong.status(), page).into_response())
+        }
+        Err(other) => Err(other),
     }
-    // Whatever comes of it, this code is used up.
-    sharing.turn()?;
-    let (secret, hash) = secret()?;
-    let name: String = typed.name.trim().chars().take(MOST_LETTERS).collect();
-    let name = if name.is_empty() { "device".to_owned() } else { name };
-    state.at_desk(move |desk| desk.shop().pair_device(&hash, &name)).await?;
-    let mut response = go("/", "This device is paired.");
-    let cookie = format!("{DEVICE}={secret}; Path=/; Max-Age=31536000; SameSite=Strict; HttpOnly");
-    let cookie = HeaderValue::from_str(&cookie).map_err(|_| Problem::ours())?;
-    response.headers_mut().append(header::SET_COOKIE, cookie);
-    Ok(response)
 }

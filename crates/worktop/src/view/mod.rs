@@ -5,7 +5,7 @@ mod parts;
 mod shell;
 mod who;
 
-pub(crate) use form::{Form, Typed, id};
+pub(crate) use form::{Form, Typed};
 pub(crate) use parts::*;
 pub(crate) use shell::{Here, Look, Shell};
 pub(crate) use who::{Who, cookie, decoded};

@@ -28,6 +28,15 @@ impl Look {
         }
     }
 
+    /// When a page is shown in the dark, as a media query; `None` for never.
+    fn dark_media(self) -> Option<&'static str> {
+        match self {
+            Look::Machine => Some("(prefers-color-scheme: dark)"),
+            Look::Light => None,
+            Look::Dark => Some("all"),
+        }
+    }
+
     /// Of a name.
     pub(crate) fn named(name: &str) -> Look {
         match name {
@@ -61,9 +70,11 @@ const ROOMS: &[(Here, &str, &str)] = &[
     (Here::Help, "/help", "Help"),
 ];
 
-/// Style sheets, in the order in which they build on one another.
+/// The colours of every page, and those that take their place in the dark.
+const COLOURS: [&str; 2] = ["css/base.css", "css/dark.css"];
+
+/// The other style sheets, in the order in which they build on one another.
 const SHEETS: &[&str] = &[
-    "css/base.css",
     "css/parts.css",
     "css/pages.css",
     "css/plan.css",
@@ -101,13 +112,17 @@ impl Shell {
     pub(crate) fn page(&self, title: &str, here: Option<Here>, body: &Markup) -> Markup {
         html! {
             (DOCTYPE)
-            html lang="en" data-look=(self.look.name()) {
+            html lang="en" {
                 head {
                     meta charset="utf-8";
                     meta name="viewport" content="width=device-width, initial-scale=1";
                     meta name="color-scheme" content="light dark";
                     title { (title) " · stonelay" }
                     link rel="icon" href=(assets::href("icons/stone.svg"));
+                    link rel="stylesheet" href=(assets::href(COLOURS[0]));
+                    @if let Some(media) = self.look.dark_media() {
+                        link rel="stylesheet" href=(assets::href(COLOURS[1])) media=(media);
+                    }
                     @for sheet in SHEETS {
                         link rel="stylesheet" href=(assets::href(sheet));
                     }

@@ -326,3 +326,65 @@ async fn nothing_but_our_own_files_is_served_as_an_asset() {
     );
     assert_eq!(worktop.get(&format!("/assets/{own}/css/base.css")).await.status, StatusCode::OK);
 }
+
+fn json(path: &str, body: &str) -> Request<Body> {
+    Request::post(path)
+        .header(header::CONTENT_TYPE, "application/json")
+        .body(Body::from(body.to_owned()))
+        .unwrap()
+}
+
+fn read(answer: &Answer) -> serde_json::Value {
+    assert_eq!(answer.status, StatusCode::OK, "{}", answer.text);
+    serde_json::from_str(&answer.text).unwrap()
+}
+
+#[tokio::test]
+async fn a_program_pairs_its_device_and_this_machine_shuts_it_out_again() {
+    let (worktop, _) = shared();
+    let here = |request| from("127.0.0.1:5000", request, &[("host", HOST)]);
+    let first = read(&worktop.ask(here(get("/api/share"))).await);
+    assert_eq!((&first["shared"], first["devices"].as_array().unwrap().len()), (&true.into(), 0));
+    let turned = read(&worktop.ask(here(json("/api/share/code", ""))).await);
+    let code = turned["code"].as_str().unwrap();
+    let stale = format!("{{\"code\":\"{}\"}}", first["code"].as_str().unwrap());
+    if turned["code"] != first["code"] {
+        let refused = worktop.ask(from(TABLET, json("/api/pair", &stale), &[("host", LAN), OURS]));
+        assert_eq!(refused.await.status, StatusCode::FORBIDDEN);
+    }
+    let pairing = format!("{{\"code\":\"{code}\",\"name\":\"bench tablet\"}}");
+    let pair = from(TABLET, json("/api/pair", &pairing), &[("host", LAN), OURS]);
+    let secret = read(&worktop.ask(pair).await)["secret"].as_str().unwrap().to_owned();
+    let cookie = format!("device={secret}");
+    let there = |request| from(TABLET, request, &[("host", LAN), ("cookie", &cookie), OURS]);
+    assert_eq!(worktop.ask(there(get("/api/orders"))).await.status, StatusCode::OK);
+    for kept_here in ["/api/share", "/api/backup", "/share"] {
+        assert_eq!(
+            worktop.ask(there(get(kept_here))).await.status,
+            StatusCode::FORBIDDEN,
+            "{kept_here}"
+        );
+    }
+    let out = read(&worktop.ask(here(json("/api/share/devices/1/out", ""))).await);
+    assert!(out["devices"][0]["out_ms"].is_i64(), "{out}");
+    assert_eq!(worktop.ask(there(get("/api/orders"))).await.status, StatusCode::UNAUTHORIZED);
+}
+
+#[tokio::test]
+async fn a_backup_that_is_fetched_opens_with_everything_in_it() {
+    let worktop = Worktop::with_demo();
+    let request = Request::get("/api/backup").header(header::HOST, HOST);
+    let response = worktop::router(&worktop.state);
+    let answer =
+        tower::ServiceExt::oneshot(response, request.body(Body::empty()).unwrap()).await.unwrap();
+    assert_eq!(answer.headers()[header::CONTENT_TYPE], "application/vnd.sqlite3");
+    let bytes = axum::body::to_bytes(answer.into_body(), usize::MAX).await.unwrap();
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("shop.db");
+    std::fs::write(&path, &bytes).unwrap();
+    let copy = shop::Shop::open(&path, shop::Opening::default()).unwrap();
+    let shop = worktop.desk.shop();
+    assert_eq!(copy.stock(true).unwrap(), shop.stock(true).unwrap());
+    let order = worktop.desk.demo().unwrap().unwrap().id;
+    assert_eq!(copy.head(order).unwrap(), shop.head(order).unwrap());
+}

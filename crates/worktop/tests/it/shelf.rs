@@ -1,6 +1,6 @@
 //! The shelf: what is written once, what is told of mistakes, tables, weighing, names.
 
-use crate::{Worktop, encoded, form};
+use crate::{Worktop, form};
 use axum::body::Body;
 use axum::http::{Request, StatusCode, header};
 use shop::LedgerPage;
@@ -115,47 +115,6 @@ async fn more_than_is_held_is_not_released() {
     assert!(refused.text.contains("only 0 are held"), "{}", refused.text);
     worktop.post("/shelf/moves", &field("reserved")).await.to();
     worktop.post("/shelf/moves", &field("released")).await.to();
-}
-
-#[tokio::test]
-async fn one_lot_is_taken_that_has_enough_and_leaves_the_least() {
-    let worktop = Worktop::with_demo();
-    let order = worktop.desk.demo().unwrap().unwrap().id.to_string();
-    worktop
-        .post("/shelf/stones", &[("name", "tin"), ("size", "SS16"), ("colour", "#808080")])
-        .await
-        .to();
-    for (lot, amount) in [("large", "900"), ("middle", "500"), ("small", "100")] {
-        let fields = [
-            ("nonce", lot),
-            ("what", "received"),
-            ("stone", "tin"),
-            ("lot", lot),
-            ("amount", amount),
-        ];
-        worktop.post("/shelf/moves", &fields).await.to();
-    }
-    let keep = |nonce: &'static str, amount: &'static str| {
-        encoded(&[
-            ("nonce", nonce),
-            ("what", "reserved"),
-            ("stone", "tin"),
-            ("amount", amount),
-            ("order", &order),
-            ("do", "one lot"),
-        ])
-    };
-    for _ in 0..2 {
-        let sent = form("/shelf/moves").body(Body::from(keep("k1", "400"))).unwrap();
-        worktop.ask(sent).await.to();
-    }
-    let held = worktop.desk.shop().held(worktop.desk.demo().unwrap().unwrap().id).unwrap();
-    let tin: Vec<_> =
-        held.iter().filter(|h| h.stone == "tin").map(|h| (h.lot.as_str(), h.stones)).collect();
-    assert_eq!(tin, [("middle", 400)]);
-    let none = worktop.ask(form("/shelf/moves").body(Body::from(keep("k2", "901"))).unwrap()).await;
-    assert_eq!(none.status, StatusCode::UNPROCESSABLE_ENTITY);
-    assert!(none.text.contains("most has lot `large`, 900"), "{}", none.text);
 }
 
 #[tokio::test]

@@ -22,6 +22,7 @@ export function nineStones() {
       by_hand: [0, 0, 0, 0, 0, 1, 0, 0, 0],
     },
     bare_spots: [{ x: 12, y: 12, diameter_mm: 1.5 }],
+    zone_spots: [{ x: 12, y: 12, diameter_mm: 1.5 }],
     stretches: [],
   };
 }

@@ -1,13 +1,14 @@
 // The board: a piece with its stones, drawn in a box of the page. Shows and tells; changes by hand
 // are worked in by `piece_board.js`, the bench uses it as it stands.
 /** @import { BoardData, LaidOver, PageBox, PlaceRange, ScreenPoint, Stones } from '../types.d.ts' */
+import { Marks } from './flags.js';
 import { Glint } from './glint.js';
-import { numbersOf, readInks, watchTheme } from './inks.js';
+import { numbersFor, readInks, watchTheme } from './inks.js';
 import { Lines, NOTHING_LAID_OVER } from './laid_over.js';
 import { paintMat } from './mat.js';
 import { boxAround, stoneAt } from './near.js';
-import { Stage } from './stage.js';
-import { FLAG, StonePainter } from './stone_painter.js';
+import { context2d, Stage } from './stage.js';
+import { StonePainter } from './stone_painter.js';
 import { stonesOf } from './stones.js';
 import { View } from './view.js';
 
@@ -28,8 +29,7 @@ export class Board extends EventTarget {
   data;
   /** @type {Stones | undefined} */
   stones;
-  /** The number of the stretch of each place number. */
-  #stretch_of = new Uint32Array();
+  #marks = new Marks();
   /** @type {string | undefined} */
   #kinds_sent;
   #over = new AbortController();
@@ -38,12 +38,6 @@ export class Board extends EventTarget {
   #lines;
   /** @type {StonePainter | undefined} */
   #painter;
-  /** @type {PlaceRange | ReadonlySet<number> | undefined} */
-  #range;
-  /** @type {ReadonlySet<number>} */
-  #marked = new Set();
-  /** @type {ReadonlySet<number>} */
-  #chosen = new Set();
 
   /** Whether this browser can show a board. */
   static possible() {
@@ -83,7 +77,7 @@ export class Board extends EventTarget {
     this.data = data;
     this.stones = stones;
     this.#lines = new Lines(data, stones);
-    this.#stretch_of = stretchOf(data);
+    this.#marks.setData(data);
     this.view.piece = { x: 0, y: 0, width: data.width_mm, height: data.height_mm };
     if (other) this.view.fit();
     this.#sendKinds();
@@ -98,7 +92,7 @@ export class Board extends EventTarget {
    * @param {PlaceRange | ReadonlySet<number>} [range]
    */
   show(range) {
-    this.#range = range;
+    this.#marks.range = range;
     this.#sendFlags();
   }
 
@@ -107,7 +101,7 @@ export class Board extends EventTarget {
    * @param {Iterable<number>} places place numbers
    */
   highlight(places) {
-    this.#marked = new Set(places);
+    this.#marks.marked = new Set(places);
     this.#sendFlags();
   }
 
@@ -116,8 +110,8 @@ export class Board extends EventTarget {
    * @param {ReadonlySet<number>} indices
    */
   choose(indices) {
-    if (indices === this.#chosen) return;
-    this.#chosen = indices;
+    if (indices === this.#marks.chosen) return;
+    this.#marks.chosen = indices;
     this.#sendFlags();
   }
 
@@ -213,19 +207,9 @@ export class Board extends EventTarget {
   }
 
   #sendFlags() {
-    const { data, stones } = this;
-    if (!data || !stones) return;
-    const flags = new Uint32Array(2 * stones.n);
-    for (let i = 0; i < stones.n; i++) {
-      const place = stones.place[i] ?? 0;
-      const ghost = this.#range !== undefined && !within(this.#range, place);
-      flags[2 * i] = ((this.#stretch_of[place] ?? 0) << 8)
-        | (this.#chosen.has(i) ? FLAG.chosen : 0) | (this.#marked.has(place) ? FLAG.marked : 0)
-        | (stones.by_hand[i] ? FLAG.by_hand : 0) | (stones.waiting[i] ? FLAG.waiting : 0)
-        | (ghost ? FLAG.ghost : 0) | (joinsNext(stones, i) ? FLAG.joins_next : 0);
-      flags[2 * i + 1] = place;
-    }
-    this.#painter?.setFlags(flags);
+    const { stones } = this;
+    if (!stones) return;
+    this.#painter?.setFlags(this.#marks.flags(stones));
     this.wake();
   }
 
@@ -262,36 +246,4 @@ export class Board extends EventTarget {
     this.dispatchEvent(new Event('view'));
     this.wake();
   }
-}
-
-/** @param {PlaceRange | ReadonlySet<number>} range @param {number} place */
-function within(range, place) {
-  return 'first' in range ? place >= range.first && place <= range.last : range.has(place);
-}
-
-/** @param {HTMLCanvasElement} canvas */
-function context2d(canvas) {
-  const ctx = canvas.getContext('2d');
-  if (!ctx) throw new Error('a canvas gives no context');
-  return ctx;
-}
-
-/** @param {import('./inks.js').Inks} inks */
-function numbersFor(inks) {
-  return {
-    accent: numbersOf(inks.accent), accent_ink: numbersOf(inks['accent-ink']), warn: numbersOf(inks.warn),
-    ink: numbersOf(inks.ink), surface: numbersOf(inks.surface),
-  };
-}
-
-/** @param {BoardData} data */
-function stretchOf(data) {
-  const numbers = new Uint32Array(data.stones.x.length + 1);
-  for (const { number, order } of data.stretches) for (const place of order) numbers[place] = number;
-  return numbers;
-}
-
-/** @param {Stones} s @param {number} i */
-function joinsNext(s, i) {
-  return (s.row[i] ?? -1) >= 0 && s.row[i] === s.row[i + 1] && s.zone[i] === s.zone[i + 1];
 }

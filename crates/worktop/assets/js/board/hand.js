@@ -1,6 +1,7 @@
 // What the hand does on the board: the tool, the stone under the cursor, the stone being carried
 // and the chosen ones. Knows stones and places, no screen: pointer, touch and keys all end here.
 /** @import { BoardData, HandOp, PagePoint, Stones, Tool } from '../types.d.ts' */
+import { HandOps, rounded } from './hand_ops.js';
 import { neighbour, nearest, overlapped, stoneAt } from './near.js';
 import { indexOf, placeKey } from './stones.js';
 
@@ -11,9 +12,6 @@ import { indexOf, placeKey } from './stones.js';
  *   | 'pinned_already' | 'same_kind' | 'chosen' | 'changed', stone?: number, n?: number,
  *   at?: PagePoint }} Tell
  */
-
-/** Places are sent with this many digits: a hundredth of what a hand can do. */
-const DIGITS = 3;
 
 /** One hand on one board. */
 export class Hand {
@@ -39,6 +37,7 @@ export class Hand {
   constructor(data, stones) {
     this.data = data;
     this.stones = stones;
+    this.ops = new HandOps(data, stones);
   }
 
   /**
@@ -50,10 +49,11 @@ export class Hand {
     if (this.carried || this.chosen.size > 0) this.#follow(stones);
     this.data = data;
     this.stones = stones;
+    this.ops = new HandOps(data, stones);
     this.kind = Math.min(this.kind, Math.max(0, data.kinds.length - 1));
     if (!this.at) return;
     this.cursor = this.carried?.stone ?? (this.tool === 'add' ? -1 : nearest(stones, this.at));
-    if (!this.carried && this.cursor >= 0) this.at = this.#placeOf(this.cursor);
+    if (!this.carried && this.cursor >= 0) this.at = this.ops.placeOf(this.cursor);
   }
 
   /**
@@ -68,7 +68,7 @@ export class Hand {
       this.cursor = -1;
     } else if (this.cursor < 0 && this.at) {
       this.cursor = nearest(this.stones, this.at);
-      this.at = this.cursor < 0 ? undefined : this.#placeOf(this.cursor);
+      this.at = this.cursor < 0 ? undefined : this.ops.placeOf(this.cursor);
     }
   }
 
@@ -174,7 +174,7 @@ export class Hand {
    */
   pickUp(stone) {
     this.#stand(stone);
-    this.carried = { stone, ...this.#placeOf(stone) };
+    this.carried = { stone, ...this.ops.placeOf(stone) };
     return { tell: { word: 'carrying', stone } };
   }
 
@@ -191,16 +191,15 @@ export class Hand {
   putDown(to, turn_deg) {
     if (!this.carried) return {};
     const { stone } = this.carried;
-    const from = this.#placeOf(stone);
+    const from = this.ops.placeOf(stone);
     const at = rounded(to);
-    const turn = turn_deg ?? this.#turnOf(stone);
+    const turn = turn_deg ?? this.ops.turnOf(stone);
     this.carried = undefined;
-    if (Math.hypot(at.x - from.x, at.y - from.y) < 1e-3 && turn === this.#turnOf(stone)) {
+    if (Math.hypot(at.x - from.x, at.y - from.y) < 1e-3 && turn === this.ops.turnOf(stone)) {
       return { tell: { word: 'given_up' } };
     }
     this.at = at;
-    const ops = [{ clear: pair(from) }, { set: pair(at), kind: this.#kindOf(stone), turn_deg: turn }];
-    return { ops, tell: { word: 'put_down', at } };
+    return { ops: this.ops.moved(stone, at, turn), tell: { word: 'put_down', at } };
   }
 
   /**
@@ -208,7 +207,7 @@ export class Hand {
    * @returns {Outcome}
    */
   takeAway(stones) {
-    const ops = [...stones].map((i) => ({ clear: pair(this.#placeOf(i)) }));
+    const ops = this.ops.takenAway([...stones]);
     if (ops.length === 0) return { tell: { word: 'no_stone' } };
     this.chosen = new Set();
     return { ops, tell: { word: 'changed', n: ops.length } };
@@ -222,7 +221,7 @@ export class Hand {
     const other = [...stones].filter((i) => this.stones.kind[i] !== this.kind);
     if (other.length === 0) return { tell: { word: 'same_kind' } };
     const kind = this.data.kinds[this.kind]?.name ?? '';
-    const ops = other.map((i) => ({ recolour: pair(this.#placeOf(i)), kind }));
+    const ops = this.ops.recoloured(other, kind);
     return { ops, tell: { word: 'changed', n: ops.length } };
   }
 
@@ -261,7 +260,7 @@ export class Hand {
     if (!this.at || !kind) return {};
     const stone = stoneAt(this.stones, this.at);
     if (stone >= 0) return { tell: { word: 'taken', stone } };
-    return { ops: [{ set: pair(this.at), kind: kind.name }], tell: { word: 'changed', n: 1 } };
+    return { ops: this.ops.added(this.at, kind.name), tell: { word: 'changed', n: 1 } };
   }
 
   /**
@@ -270,9 +269,7 @@ export class Hand {
    */
   #pin(stone) {
     if (this.stones.by_hand[stone]) return { tell: { word: 'pinned_already', stone } };
-    const set = pair(this.#placeOf(stone));
-    const op = { set, kind: this.#kindOf(stone), turn_deg: this.#turnOf(stone) };
-    return { ops: [op], tell: { word: 'changed', n: 1 } };
+    return { ops: this.ops.pinned(stone), tell: { word: 'changed', n: 1 } };
   }
 
   /** Find what is chosen and carried again among other stones. @param {Stones} stones */
@@ -295,31 +292,6 @@ export class Hand {
   /** @param {number} stone */
   #stand(stone) {
     this.cursor = stone;
-    this.at = this.#placeOf(stone);
+    this.at = this.ops.placeOf(stone);
   }
-
-  /** @param {number} i @returns {PagePoint} */
-  #placeOf(i) {
-    return { x: this.stones.x[i] ?? 0, y: this.stones.y[i] ?? 0 };
-  }
-
-  /** @param {number} i */
-  #turnOf(i) {
-    return this.stones.turn_deg[i] ?? 0;
-  }
-
-  /** @param {number} i */
-  #kindOf(i) {
-    return this.data.kinds[this.stones.kind[i] ?? 0]?.name ?? '';
-  }
-}
-
-/** @param {PagePoint} p @returns {PagePoint} */
-function rounded(p) {
-  return { x: Number(p.x.toFixed(DIGITS)), y: Number(p.y.toFixed(DIGITS)) };
-}
-
-/** @param {PagePoint} p @returns {[number, number]} */
-function pair(p) {
-  return [p.x, p.y];
 }

@@ -68,7 +68,7 @@ export function placePanel(piece) {
     act.textContent = hand.carried ? WORDS.put_down : WORDS.add_here;
     pick.hidden = hand.carried !== undefined || hand.tool !== 'move' || hand.cursor < 0;
     leave.hidden = hand.carried === undefined;
-    spot.hidden = piece.data.bare_spots.length === 0 || hand.tool !== 'add';
+    spot.hidden = piece.data.zone_spots.length === 0 || hand.tool !== 'add';
     number.input.max = String(piece.data.stones.x.length);
     if (hand.cursor >= 0) write(number.input, hand.stones.place[hand.cursor] ?? 0);
     if (!at) return;

@@ -1,6 +1,6 @@
 // The theme's colours as the canvases need them: by role, resolved by the browser, so that light,
 // dark and forced colours come through.
-/** @import { Rgb } from './stone_painter.js' */
+/** @import { Rgb } from './gl.js' */
 
 const ROLES = /** @type {const} */ ([
   'surface', 'surface-2', 'ink', 'ink-2', 'line', 'accent', 'accent-ink', 'focus', 'warn', 'bad', 'good',
@@ -52,4 +52,15 @@ export function watchTheme(changed, until) {
   const root = new MutationObserver(changed);
   root.observe(document.documentElement, { attributes: true, attributeFilter: ['data-theme', 'class'] });
   until.addEventListener('abort', () => root.disconnect());
+}
+
+/**
+ * The inks that the graphics card needs, as numbers.
+ * @param {Inks} inks
+ */
+export function numbersFor(inks) {
+  return {
+    accent: numbersOf(inks.accent), accent_ink: numbersOf(inks['accent-ink']), warn: numbersOf(inks.warn),
+    ink: numbersOf(inks.ink), surface: numbersOf(inks.surface),
+  };
 }

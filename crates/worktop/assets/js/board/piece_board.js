@@ -132,10 +132,10 @@ export class PieceBoard extends EventTarget {
     this.perform(this.hand.giveUp());
   }
 
-  /** Go to the next bare spot with the adding cursor. */
+  /** Go to the next bare spot that a zone has room in with the adding cursor. */
   nextBareSpot() {
-    const spots = this.data.bare_spots;
-    if (spots.length === 0) return;
+    const spots = this.data.zone_spots;
+    if (spots.length === 0) return this.say(WORDS.no_room);
     this.#spot = (this.#spot + 1) % spots.length;
     const spot = spots[this.#spot];
     if (!spot) return;

@@ -66,3 +66,10 @@ function layer(name) {
   canvas.className = name;
   return canvas;
 }
+
+/** @param {HTMLCanvasElement} canvas */
+export function context2d(canvas) {
+  const ctx = canvas.getContext('2d');
+  if (!ctx) throw new Error('a canvas gives no context');
+  return ctx;
+}

@@ -1,11 +1,16 @@
 // Draws all stones in instanced calls of WebGL2: shadows, stones, the lines of rows. Holds nothing that
 // cannot be sent again, so a lost context is made good by a new painter.
 /** @import { BoardKind, LaidOver, Stones } from '../types.d.ts' */
+/** @import { Program, Rgb } from './gl.js' */
+import { filter, program, rgbOf } from './gl.js';
 import { drawLetters, markCell, sizeCell } from './letters.js';
 import { FRAGMENT, ROW_FRAGMENT, ROW_VERTEX, SHADOW, VERTEX } from './shaders.js';
 
-/** Bits of a stone's flags; from bit 8 on stands the number of its stretch. */
-export const FLAG = { chosen: 1, by_hand: 2, waiting: 4, ghost: 8, marked: 16, joins_next: 32 };
+const UNIFORMS = /** @type {const} */ ([
+  'kinds', 'view', 'board', 'light', 'grow', 'shift', 'letters', 'cells', 'labels',
+  'last_place', 'tint', 'accent', 'accent_ink', 'warn', 'half_width',
+  'ink', 'surface',
+]);
 
 /** Stones smaller than this, radius in device px, cast no shadow. */
 const SHADOW_FROM_PX = 4;
@@ -21,7 +26,6 @@ const FINISH = { foiled: 0, rainbow: 1, clear: 2, metallic: 3, pearl: 4 };
  * @property {{ x: number, y: number, height: number }} light device px
  * @property {LaidOver} laid_over
  * @property {{ accent: Rgb, accent_ink: Rgb, warn: Rgb, ink: Rgb, surface: Rgb }} inks
- * @typedef {readonly [number, number, number]} Rgb from 0 to 1
  */
 
 /** One WebGL2 context and what is in it. */
@@ -45,9 +49,9 @@ export class StonePainter {
    */
   constructor(gl) {
     this.#gl = gl;
-    this.#stone = program(gl, VERTEX, FRAGMENT);
-    this.#shadow = program(gl, VERTEX, SHADOW);
-    this.#row = program(gl, ROW_VERTEX, ROW_FRAGMENT);
+    this.#stone = program(gl, VERTEX, FRAGMENT, UNIFORMS);
+    this.#shadow = program(gl, VERTEX, SHADOW, UNIFORMS);
+    this.#row = program(gl, ROW_VERTEX, ROW_FRAGMENT, UNIFORMS);
     this.#places = gl.createBuffer();
     this.#flags = gl.createBuffer();
     this.#kinds = gl.createTexture();
@@ -109,7 +113,7 @@ export class StonePainter {
     gl.bufferData(gl.ARRAY_BUFFER, rows, gl.DYNAMIC_DRAW);
   }
 
-  /** @param {Uint32Array} flags two for each stone: bits of `FLAG`, and its place number */
+  /** @param {Uint32Array} flags two for each stone, of `Marks` */
   setFlags(flags) {
     const gl = this.#gl;
     gl.bindBuffer(gl.ARRAY_BUFFER, this.#flags);
@@ -174,7 +178,7 @@ export class StonePainter {
   }
 
   /**
-   * @param {Program} p
+   * @param {Program<typeof UNIFORMS[number]>} p
    * @param {Scene} scene
    */
   #use(p, scene) {
@@ -186,65 +190,4 @@ export class StonePainter {
     gl.uniform2f(p.uniforms.board, gl.drawingBufferWidth, gl.drawingBufferHeight);
     gl.uniform3f(p.uniforms.light, light.x, light.y, light.height);
   }
-}
-
-/**
- * @param {string} colour `#rgb` or `#rrggbb`; anything else is grey
- * @returns {Rgb}
- */
-export function rgbOf(colour) {
-  const short = /^#([\da-f])([\da-f])([\da-f])$/i.exec(colour);
-  const hex = short ? short.slice(1).map((d) => d + d).join('') : /^#([\da-f]{6})/i.exec(colour)?.[1];
-  if (!hex) return [0.5, 0.5, 0.5];
-  const n = Number.parseInt(hex, 16);
-  return [(n >> 16) / 255, ((n >> 8) & 255) / 255, (n & 255) / 255];
-}
-
-const UNIFORMS = /** @type {const} */ ([
-  'kinds', 'view', 'board', 'light', 'grow', 'shift', 'letters', 'cells', 'labels',
-  'last_place', 'tint', 'accent', 'accent_ink', 'warn', 'half_width',
-  'ink', 'surface',
-]);
-
-/**
- * @typedef {{ program: WebGLProgram,
- *   uniforms: Record<typeof UNIFORMS[number], WebGLUniformLocation | null> }} Program
- */
-
-/**
- * @param {WebGL2RenderingContext} gl
- * @param {string} vertex
- * @param {string} fragment
- * @returns {Program}
- */
-function program(gl, vertex, fragment) {
-  const made = gl.createProgram();
-  for (const [type, text] of /** @type {const} */ ([[gl.VERTEX_SHADER, vertex], [gl.FRAGMENT_SHADER, fragment]])) {
-    const shader = gl.createShader(type);
-    if (!shader) throw new Error('the graphics context is lost');
-    gl.shaderSource(shader, text);
-    gl.compileShader(shader);
-    gl.attachShader(made, shader);
-    if (!gl.getShaderParameter(shader, gl.COMPILE_STATUS) && !gl.isContextLost()) {
-      throw new Error(gl.getShaderInfoLog(shader) ?? 'a shader does not compile');
-    }
-  }
-  gl.linkProgram(made);
-  if (!gl.getProgramParameter(made, gl.LINK_STATUS) && !gl.isContextLost()) {
-    throw new Error(gl.getProgramInfoLog(made) ?? 'the shaders do not link');
-  }
-  const named = UNIFORMS.map((name) => [name, gl.getUniformLocation(made, name)]);
-  return { program: made, uniforms: Object.fromEntries(named) };
-}
-
-/**
- * @param {WebGL2RenderingContext} gl
- * @param {number} min
- * @param {number} mag
- */
-function filter(gl, min, mag) {
-  gl.texParameteri(gl.TEXTURE_2D, gl.TEXTURE_MIN_FILTER, min);
-  gl.texParameteri(gl.TEXTURE_2D, gl.TEXTURE_MAG_FILTER, mag);
-  gl.texParameteri(gl.TEXTURE_2D, gl.TEXTURE_WRAP_S, gl.CLAMP_TO_EDGE);
-  gl.texParameteri(gl.TEXTURE_2D, gl.TEXTURE_WRAP_T, gl.CLAMP_TO_EDGE);
 }

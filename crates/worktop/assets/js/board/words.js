@@ -47,6 +47,7 @@ export const WORDS = {
   add_here: 'Add here',
   give_up: 'Give up',
   next_bare_spot: 'Next bare spot',
+  no_room: 'No zone has room for one more stone',
   several: 'Several at once',
   choosing: 'Choose by tapping, or by dragging a box',
   whole_row: 'Its whole row',

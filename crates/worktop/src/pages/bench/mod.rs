@@ -11,24 +11,24 @@ mod setting;
 mod svg;
 mod under;
 
-use crate::state::State;
-use axum::Router;
-use axum::routing::{get, post};
+use crate::pages::routes::Routes;
 use std::hash::{BuildHasher, RandomState};
 
 /// Its pages.
-pub(super) fn router() -> Router<State> {
-    Router::new()
-        .route("/bench", get(list::page))
-        .route("/bench/rates", get(rates::page))
-        .route("/bench/{setting}", get(setting::page))
-        .route("/bench/{setting}/press", post(press::press))
-        .route("/bench/{setting}/close", post(press::close))
-        .route("/bench/{setting}/picture.svg", get(picture::picture))
-        .route("/bench/{setting}/board.json", get(picture::board))
-        .route("/bench/{setting}/under", get(under::page))
-        .route("/orders/{order}/set", get(begin::page).post(begin::begin))
-        .route("/orders/{order}/repair", get(repair::page).post(repair::repaired))
+pub(super) fn routes() -> Routes {
+    Routes::default()
+        .shows("/bench", list::page)
+        .shows("/bench/rates", rates::page)
+        .shows("/bench/{setting}", setting::page)
+        .does("/bench/{setting}/press", "press", press::press)
+        .does("/bench/{setting}/close", "close_setting", press::close)
+        .shows("/bench/{setting}/picture.svg", picture::picture)
+        .shows("/bench/{setting}/board.json", picture::board)
+        .shows("/bench/{setting}/under", under::page)
+        .shows("/orders/{order}/set", begin::page)
+        .does("/orders/{order}/set", "begin_setting", begin::begin)
+        .shows("/orders/{order}/repair", repair::page)
+        .does("/orders/{order}/repair", "repaired", repair::repaired)
 }
 
 /// A name for something that is to happen once. No secret: it only has to be new each time, and the

@@ -83,6 +83,7 @@ fn shown(revision: i64, f: &Frozen) -> Board {
             by_hand: vec![0; f.stones.kind.len()],
         },
         bare_spots: vec![],
+        zone_spots: vec![],
         stretches: f
             .stretches
             .iter()

@@ -175,8 +175,9 @@ fn shelf(plan: &Plan, answered: &Answered) -> Markup {
                 @if more > 0 { button.main { "Keep " (counted(more, "stone", "stones")) " for this order" } }
                 @if held > 0 { button formaction={ "/orders/" (id) "/buy/release" } { "Release " (counted(held, "stone", "stones")) } }
             }
-            p.hint { "What is kept for this order is not given to another." }
+            p.hint { "Stones of one lot have one shade: each copy is set from one lot where a lot reaches. What is kept for this order stays on the shelf and is not given to another." }
         }
+        p { a href={ "/shelf/ledger?order=" (id) } { "Every line of the ledger for this order" } }
     }
 }
 

@@ -10,7 +10,7 @@ mod tries;
 
 pub(super) use buying::{arrived, hold, release};
 pub(super) use calendar::ical;
-pub(super) use tries::keep;
+pub(super) use tries::{keep, progress as tries_progress, stop as stop_tries};
 
 use crate::pages::order::{self, Part};
 use crate::problem::Problem;
@@ -25,7 +25,7 @@ use maud::{Markup, html};
 use shop::DocumentId;
 use std::sync::Arc;
 use std::time::Duration;
-use tries::Typing;
+use tries::{Tried, Typing};
 
 /// How long a page waits for a plan before it shows without.
 pub(super) const PATIENCE: Duration = Duration::from_millis(300);
@@ -92,7 +92,7 @@ struct Answered {
     opened: Opened,
     /// `None` while it is being made.
     plan: Option<Result<Arc<Plan>, Arc<DeskError>>>,
-    tried: Option<Result<Vec<Beside>, DeskError>>,
+    tried: Tried,
     holdings: Vec<Holding>,
     nonce: String,
 }
@@ -160,11 +160,14 @@ async fn render(
                 true => None,
                 false => desk.begin_plan(&opened)?.wait(PATIENCE),
             };
-            let (mut tried, mut holdings) = (None, vec![]);
+            let (mut tried, mut holdings) = (Tried::Nothing, vec![]);
             if let Some(Ok(plan)) = &plan {
-                tried = tries.map(|tries| {
-                    desk.plan_with(&opened, &tries, &lay::Unwatched).map(|t| Beside::of(plan, &t))
-                });
+                if let Some(tries) = tries {
+                    tried = match desk.begin_tries(&opened, &tries)?.wait(PATIENCE) {
+                        Some(done) => Tried::Done(done.map(|t| Beside::of(plan, &t))),
+                        None => Tried::InTheMaking,
+                    };
+                }
                 if buys {
                     holdings = desk.holdings(&opened, plan)?;
                 }
@@ -184,7 +187,7 @@ async fn render(
                 (view::answer(&plan.answer))
                 h2 { (sheaf.title) }
                 (view::plan_findings(plan.findings.iter().filter(|f| sheaf.findings.contains(&f.part))))
-                (tries::beside(sheaf.name, opened, typing, &read, answered.tried.as_ref()))
+                (tries::beside(sheaf.name, opened, typing, &read, &answered.tried))
                 div.plan {
                     @match sheaf.part {
                         Part::Buy => (buying::body(plan, &answered)),

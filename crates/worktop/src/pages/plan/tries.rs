@@ -1,16 +1,17 @@
 //! Try other figures: what loss, pace, margin and temperature would do, beside what stands.
 
-use crate::pages::go;
+use crate::pages::{encoded, go};
 use crate::problem::{Problem, sentence};
 use crate::state::{State, Told};
-use axum::Form;
-use axum::extract::{Path, State as Ask};
+use axum::extract::{Path, Query, State as Ask};
 use axum::response::Response;
-use desk::{Beside, DeskError, Opened, Tries};
+use axum::{Form, Json};
+use desk::{Beside, DeskError, Opened, Progress, Tries};
 use maud::{Markup, html};
 use rust_decimal::Decimal;
 use serde::Deserialize;
 use shop::{DocumentId, RevisionId};
+use std::sync::Arc;
 
 /// Figures to try, as they were typed.
 #[derive(Clone, Debug, Default, Deserialize)]
@@ -30,6 +31,23 @@ pub(super) struct Unread {
     field: &'static str,
     text: String,
     hint: &'static str,
+}
+
+/// What came of what was typed.
+pub(super) enum Tried {
+    /// Nothing was typed that can be tried.
+    Nothing,
+    /// It is being planned.
+    InTheMaking,
+    /// The figures, or why there are none.
+    Done(Result<Vec<Beside>, Arc<DeskError>>),
+}
+
+impl From<Unread> for Problem {
+    fn from(unread: Unread) -> Problem {
+        let title = format!("not a figure that can be tried or kept: `{}`", unread.text);
+        Problem::unfit(title).hint(unread.hint)
+    }
 }
 
 struct TryField {
@@ -83,6 +101,12 @@ impl Typing {
         })
     }
 
+    /// As part of an address.
+    fn query(&self) -> String {
+        let pair = |f: &TryField| format!("{}={}", f.name, encoded(self.text(f.name)));
+        FIELDS.iter().map(pair).collect::<Vec<_>>().join("&")
+    }
+
     fn any(&self) -> bool {
         FIELDS.iter().any(|f| !self.text(f.name).trim().is_empty())
     }
@@ -100,7 +124,7 @@ pub(super) fn beside(
     opened: &Opened,
     typing: &Typing,
     read: &Result<Tries, Unread>,
-    tried: Option<&Result<Vec<Beside>, DeskError>>,
+    tried: &Tried,
 ) -> Markup {
     let id = opened.document.id;
     html! {
@@ -114,12 +138,13 @@ pub(super) fn beside(
                 }
             }
             @match tried {
-                Some(Ok(rows)) => { (rows_of(rows)) (keep_form(page, opened, typing)) }
-                Some(Err(wrong)) => div.notice.serious role="alert" {
+                Tried::Done(Ok(rows)) => { (rows_of(rows)) (keep_form(page, opened, typing)) }
+                Tried::InTheMaking => (in_the_making(page, opened, typing)),
+                Tried::Done(Err(wrong)) => div.notice.serious role="alert" {
                     p { strong { "With these figures there is no plan: " } (wrong.to_string()) }
                     @if let Some(hint) = wrong.hint() { p.hint { (sentence(&hint)) "." } }
                 },
-                None => {}
+                Tried::Nothing => {}
             }
         }
     }
@@ -135,6 +160,21 @@ fn field(f: &TryField, typing: &Typing, read: &Result<Tries, Unread>) -> Markup 
                 aria-invalid=[wrong.map(|_| "true")] aria-describedby=[wrong.map(|_| format!("{id}-help"))];
             @if let Some(u) = wrong {
                 p.hint id={ (id) "-help" } { span.wrong { "Not a figure that can be tried: " (u.text) "." } " " (sentence(u.hint)) "." }
+            }
+        }
+    }
+}
+
+fn in_the_making(page: &str, opened: &Opened, typing: &Typing) -> Markup {
+    let id = opened.document.id;
+    html! {
+        div.making data-module="making" data-progress={ "/orders/" (id) "/tries/progress?" (typing.query()) } {
+            p role="status" data-progress-text="" { "The order is being planned with these figures." }
+            progress max="100" aria-label="Planning" {}
+            form.row method="post" action={ "/orders/" (id) "/tries/stop" } {
+                input type="hidden" name="page" value=(page);
+                a.button href={ "/orders/" (id) "/" (page) "?" (typing.query()) "#tries" } { "Look again" }
+                button { "Stop" }
             }
         }
     }
@@ -170,6 +210,41 @@ fn keep_form(page: &str, opened: &Opened, typing: &Typing) -> Markup {
     }
 }
 
+/// `GET /orders/{order}/tries/progress`
+pub(in crate::pages) async fn progress(
+    Ask(state): Ask<State>,
+    Path(id): Path<i64>,
+    Query(typing): Query<Typing>,
+) -> Result<Json<Progress>, Problem> {
+    let tries = typing.read().map_err(Problem::from)?;
+    let desk = Arc::clone(state.desk());
+    let progress = state.at_desk(move |_| desk.progress_of_tries(DocumentId(id), &tries)).await?;
+    Ok(Json(progress))
+}
+
+/// Where a page goes back to.
+#[derive(Deserialize)]
+pub(in crate::pages) struct Stopped {
+    #[serde(default)]
+    page: String,
+}
+
+/// `POST /orders/{order}/tries/stop`
+pub(in crate::pages) async fn stop(
+    Ask(state): Ask<State>,
+    Path(id): Path<i64>,
+    Form(stopped): Form<Stopped>,
+) -> Response {
+    state.desk().stop_tries(DocumentId(id));
+    go(&page_of(id, &stopped.page), "Stopped. Nothing was changed.")
+}
+
+/// The page of the plan of this name; the price if there is none.
+fn page_of(order: i64, page: &str) -> String {
+    let page = if super::is_part(page) { page } else { "price" };
+    format!("/orders/{order}/{page}")
+}
+
 /// What is sent to keep what was tried.
 #[derive(Deserialize)]
 pub(in crate::pages) struct Keep {
@@ -186,15 +261,12 @@ pub(in crate::pages) async fn keep(
     Path(id): Path<i64>,
     Form(keep): Form<Keep>,
 ) -> Result<Response, Problem> {
-    let tries = keep.typing.read().map_err(|u| {
-        Problem::unfit(format!("not a figure that can be kept: `{}`", u.text)).hint(u.hint)
-    })?;
+    let tries = keep.typing.read().map_err(Problem::from)?;
     state
         .at_desk(move |desk| desk.keep_tries(DocumentId(id), RevisionId(keep.from), &tries))
         .await?;
     state.tell(Told::Order(id));
-    let page = if super::is_part(&keep.page) { keep.page.as_str() } else { "price" };
-    Ok(go(&format!("/orders/{id}/{page}"), "Kept."))
+    Ok(go(&page_of(id, &keep.page), "Kept."))
 }
 
 #[cfg(test)]

@@ -8,12 +8,11 @@ mod stone;
 mod table;
 mod weigh;
 
+use crate::pages::routes::Routes;
 use crate::problem::Problem;
 use crate::state::State;
 use crate::view::{self, Figure, Here, Shell};
-use axum::Router;
 use axum::extract::{Query, State as Ask};
-use axum::routing::{get, post};
 use desk::{DeskError, ShelfAsked, ShelfBy, ShelfStone};
 use maud::{Markup, html};
 use serde::Deserialize;
@@ -25,20 +24,21 @@ pub(super) use stone::render;
 const MOST_SHOWN: usize = 300;
 
 /// Every page of the shelf.
-pub(super) fn router() -> Router<State> {
-    Router::new()
-        .route("/shelf", get(page))
-        .route("/shelf/ledger", get(ledger::page))
-        .route("/shelf/shelf.csv", get(table::csv))
-        .route("/shelf/table", get(table::ask).post(table::preview))
-        .route("/shelf/table/take", post(table::take))
-        .route("/shelf/new", get(new::ask))
-        .route("/shelf/stones", post(new::add))
-        .route("/shelf/stones/{name}", get(stone::page))
-        .route("/shelf/stones/{name}/level", post(about::level))
-        .route("/shelf/stones/{name}/rename", post(about::rename))
-        .route("/shelf/stones/{name}/weigh", post(weigh::weigh))
-        .route("/shelf/moves", post(moves::write))
+pub(super) fn routes() -> Routes {
+    Routes::default()
+        .shows("/shelf", page)
+        .shows("/shelf/ledger", ledger::page)
+        .shows("/shelf/shelf.csv", table::csv)
+        .shows("/shelf/table", table::ask)
+        .does("/shelf/table", "read_shelf_table", table::preview)
+        .does("/shelf/table/take", "take_shelf_table", table::take)
+        .shows("/shelf/new", new::ask)
+        .does("/shelf/stones", "add_stone", new::add)
+        .shows("/shelf/stones/{name}", stone::page)
+        .does("/shelf/stones/{name}/level", "set_level", about::level)
+        .does("/shelf/stones/{name}/rename", "rename_stone", about::rename)
+        .does("/shelf/stones/{name}/weigh", "weigh", weigh::weigh)
+        .does("/shelf/moves", "write_ledger", moves::write)
 }
 
 /// Where the page of a stone is.

@@ -2,7 +2,7 @@
 
 use super::href;
 use super::stone::{Draft, shown};
-use crate::pages::{go, own_path};
+use crate::pages::go;
 use crate::problem::Problem;
 use crate::state::{State, Told};
 use crate::view::{Shell, Who};
@@ -34,28 +34,16 @@ pub(super) async fn write(
 ) -> Result<Response, Problem> {
     let values: BTreeMap<String, String> = pairs.into_iter().collect();
     let text = |key: &str| values.get(key).map_or("", |v| v.trim());
-    let (stone, one_lot) = (text("stone").to_owned(), text("do") == "one lot");
+    let stone = text("stone").to_owned();
     let done = match moved(&values) {
-        Ok(said) => {
-            state
-                .at_desk(move |desk| {
-                    Ok::<_, Problem>(if one_lot {
-                        desk.reserve_from_one_lot(&said).map(|line| vec![line])
-                    } else {
-                        desk.move_stones(&[said])
-                    })
-                })
-                .await?
-        }
+        Ok(said) => state.at_desk(move |desk| Ok::<_, Problem>(desk.move_stones(&[said]))).await?,
         Err(wrong) => Err(wrong),
     };
     match done {
         Ok(lines) => {
             state.tell(Told::Shelf);
-            let back = Some(own_path(text("back"))).filter(|b| *b != "/");
-            let back = back.map_or_else(|| href(&stone), str::to_owned);
             let said = lines.first().map_or_else(String::new, kept);
-            Ok(Who::remember(text("who"), &who, go(&back, &said)))
+            Ok(Who::remember(text("who"), &who, go(&href(&stone), &said)))
         }
         Err(wrong) => {
             let problem = Problem::from(wrong);

@@ -263,12 +263,9 @@ fn move_form(
                         p.hint { "Remembered on this device; may stay empty." }
                     }
                 }
-                div.actions {
-                    button.main { "Write it down" }
-                    @if sort == MoveSort::Reserved { button name="do" value="one lot" { "From one lot" } }
-                }
+                div.actions { button.main { "Write it down" } }
                 @if sort == MoveSort::Reserved {
-                    p.hint { "From one lot: the lot that has enough, with the fewest left over, whatever stands in the field above." }
+                    p.hint { "An order's own page of stones to buy keeps at once what its plan takes, one lot to a copy." }
                 }
             }
         }

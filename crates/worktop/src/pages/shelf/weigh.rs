@@ -37,14 +37,8 @@ pub(super) async fn weigh(
         step: value("step"),
     };
     let stone = name.clone();
-    let counted = state
-        .at_desk(move |desk| {
-            let workshop = desk.workshop()?;
-            let kind = workshop.order.kinds.iter().find(|k| k.kind.name == stone);
-            let measured = kind.map(|k| (k.kind.spread_mm, k.kind.reach_mm));
-            Ok::<_, desk::DeskError>(desk::weigh(&stone, &weighed, measured))
-        })
-        .await?;
+    let weigh = move |desk: &desk::Desk| Ok::<_, Problem>(desk.weigh(&stone, &weighed));
+    let counted = state.at_desk(weigh).await?;
     let mut draft = Draft { what: "weigh".to_owned(), values, ..Draft::default() };
     let status = match counted {
         Ok(count) => {
