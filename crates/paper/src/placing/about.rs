@@ -3,11 +3,10 @@
 use super::art::Subject;
 use super::made::Made;
 use super::page::{About, CARD_MM, HEADING_MM, MARGIN_MM, Page, Sheet};
-use super::rows::zone_letter;
+use super::rows::{scattered, zone_letter};
 use super::{Placing, Use};
 use app::laying::LaidOrder;
 use geometry::{Bounds, Point};
-use lay::Arrangement;
 use units::grouped;
 
 /// What sheets are for, in words.
@@ -150,15 +149,15 @@ fn notes(subjects: &[Subject<'_>], usage: Use) -> Vec<String> {
     let mut notes = vec![];
     for subject in subjects {
         let piece = &subject.laid.asked.piece;
-        let scattered = |z: &&lay::Zone| matches!(z.arrangement, Arrangement::Scatter(_));
+        let zones = || piece.zones.iter().enumerate();
         let without: Vec<&str> =
-            piece.zones.iter().filter(scattered).map(|z| z.name.as_str()).collect();
+            zones().filter(|z| scattered(piece, z.0)).map(|z| z.1.name.as_str()).collect();
         if usage == Use::Strips && !without.is_empty() {
             let zones = without.join(", ");
             notes.push(format!("{}: no strips for {zones}: a scatter has no rows", piece.name));
         }
         let with: Vec<(usize, &lay::Zone)> =
-            piece.zones.iter().enumerate().filter(|(_, z)| !scattered(z)).collect();
+            zones().filter(|z| !scattered(piece, z.0)).collect();
         if matches!(usage, Use::Beside | Use::Strips) && with.len() > 1 {
             let said: Vec<String> =
                 with.iter().map(|(i, z)| format!("{}: {}", zone_letter(*i), z.name)).collect();

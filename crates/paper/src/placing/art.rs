@@ -2,11 +2,11 @@
 
 use super::Use;
 use super::look::{Look, looks};
-use super::page::{GREY, INK};
-use super::rows::{Row, number_spot, rows};
+use super::page::{GREY, INK, PALE};
+use super::rows::{Row, number_spot, rows, scattered};
 use app::laying::LaidPiece;
 use drawing::{
-    Anchor, Dash, Drawing, Ink, Instance, Item, Layer, Paint, Path, Shape, SymbolId, Text,
+    Dash, Drawing, Ink, Instance, Item, Layer, Paint, Path, Shape, SymbolId, Text,
 };
 use geometry::{Bounds, Curve, Point, Region, Ring, Segment, shapes};
 use lay::Colour;
@@ -16,8 +16,8 @@ use planning::stretches::Stretches;
 const WHITE: Colour = Colour(255, 255, 255);
 /// Height of row numbers, mm.
 const NUMBER_MM: f64 = 1.5;
-/// Half the height of the signs for the start and the end of a stretch, mm.
-const SIGN_MM: f64 = 1.1;
+/// Height of the number of a stretch, mm.
+const TAG_MM: f64 = 0.95;
 
 /// A piece with everything that is drawn of it, found once.
 pub(super) struct Subject<'a> {
@@ -57,7 +57,7 @@ impl<'a> Subject<'a> {
         let mut by_kind: Vec<usize> = (0..lay.stones.len()).collect();
         by_kind.sort_by_key(|i| lay.stones[*i].kind);
         let rows = match usage {
-            Use::Beside | Use::Strips => rows(piece, lay, stretches),
+            Use::Beside | Use::Strips => rows(piece, lay),
             Use::Under | Use::Behind => vec![],
         };
         let mut numbers = vec![];
@@ -65,7 +65,8 @@ impl<'a> Subject<'a> {
             for row in &rows {
                 let (from, towards) =
                     row.approach(lay).unwrap_or((Point::ORIGIN, Point::new(-1.0, 0.0)));
-                let spot = number_spot(from, towards, &piece.blank, &numbers, NUMBER_MM);
+                let room = NUMBER_MM * (0.5 * row.label.len() as f64).max(1.0);
+                let spot = number_spot(from, towards, &piece.blank, &numbers, room);
                 numbers.push(spot);
             }
         }
@@ -107,6 +108,19 @@ impl<'a> Subject<'a> {
     }
 }
 
+/// Goes on from the end of a run; what is straight stays one line.
+fn lengthen(run: &mut Vec<Segment>, from: Point, to: Point) {
+    if let Some(last) = run.last_mut() {
+        let (before, now) = (last.to - last.from, to - from);
+        let bend = before.cross(now).abs() / (before.norm() * now.norm()).max(f64::MIN_POSITIVE);
+        if bend < 1e-6 && before.dot(now) > 0.0 {
+            last.to = to;
+            return;
+        }
+    }
+    run.push(Segment::line(from, to));
+}
+
 fn region(b: Bounds) -> Region {
     let region = shapes::rectangle(b.width(), b.height());
     region.moved(b.min - region.bounds().min)
@@ -130,8 +144,8 @@ impl Pen<'_> {
         self.position.window.is_none_or(|w| w.distance(at) < radius)
     }
 
-    fn path(&self, region: &Region) -> Path {
-        let segment = |s: &Segment| match s.curve {
+    fn segment(&self, s: &Segment) -> Segment {
+        match s.curve {
             Curve::Line => Segment::line(self.at(s.from), self.at(s.to)),
             Curve::Arc { centre, radius, ccw } => Segment::arc(
                 self.at(s.from),
@@ -140,8 +154,12 @@ impl Pen<'_> {
                 radius,
                 ccw != self.position.mirrored,
             ),
-        };
-        let ring = |r: &Ring| Ring { segments: r.segments.iter().map(segment).collect() };
+        }
+    }
+
+    fn path(&self, region: &Region) -> Path {
+        let ring =
+            |r: &Ring| Ring { segments: r.segments.iter().map(|s| self.segment(s)).collect() };
         Path { rings: region.rings().iter().map(ring).collect(), lines: vec![] }
     }
 
@@ -151,11 +169,13 @@ impl Pen<'_> {
         let ink = |colour| Paint::Flat(Ink::solid(colour));
         let mut items =
             vec![Item::Shape(Shape::stroked(self.path(&piece.blank), ink(INK), 0.2))];
-        if piece.zones.len() > 1 {
+        // Where an edge of a zone is the blank's own, its outline is there already.
+        let shared = piece.zones.iter().flat_map(|z| z.region.segments());
+        let lines = shared.filter(|s| s.tag == lay::EDGE_SHARED).map(|s| vec![self.segment(s)]);
+        let path = Path { rings: vec![], lines: lines.collect() };
+        if !path.lines.is_empty() {
             let dash = Dash { on: 0.8, off: 0.6 };
-            items.extend(piece.zones.iter().map(|z| {
-                Item::Shape(Shape::dashed(self.path(&z.region), Ink::solid(GREY), 0.1, dash))
-            }));
+            items.push(Item::Shape(Shape::dashed(path, Ink::solid(GREY), 0.1, dash)));
         }
         items
     }
@@ -181,7 +201,8 @@ impl Pen<'_> {
         (discs, letters)
     }
 
-    /// The way of the glue, broken where a stone is missing.
+    /// The way of the glue along rows, broken where a stone is missing. In a scatter it goes patch by
+    /// patch, which no line would make clearer.
     fn glue(&self) -> Vec<Item> {
         let Some(stretches) = self.subject.stretches else { return vec![] };
         let laid = self.subject.laid;
@@ -189,17 +210,22 @@ impl Pen<'_> {
             |i: usize| laid.asked.piece.kinds[laid.lay.stones[i].kind as usize].reach_mm / 2.0;
         let mut path = Path::default();
         for stretch in stretches.stretches.iter().filter(|s| s.glue_width_mm.is_some()) {
+            if scattered(&laid.asked.piece, stretch.zone_index as usize) {
+                continue;
+            }
             let mut run: Vec<Segment> = vec![];
-            let places: Vec<usize> = stretch.order.iter().map(|n| *n as usize - 1).collect();
+            // A row is set kind by kind, and glued along.
+            let mut places: Vec<usize> = stretch.order.iter().map(|n| *n as usize - 1).collect();
+            places.sort_unstable();
             for pair in places.windows(2) {
                 let (a, b) = (&laid.lay.stones[pair[0]], &laid.lay.stones[pair[1]]);
                 let (from, to) = (a.place.point(), b.place.point());
                 let gap = from.distance(to) - radius(pair[0]) - radius(pair[1]);
-                let joined = (a.zone, a.row) == (b.zone, b.row)
-                    && gap <= 2.0 * radius(pair[0]).min(radius(pair[1]));
+                let joined = a.row == b.row && gap <= 2.0 * radius(pair[0]).min(radius(pair[1]));
                 let (from, to) = (self.at(from), self.at(to));
-                if joined && (self.shows(from, 10.0) || self.shows(to, 10.0)) {
-                    run.push(Segment::line(from, to));
+                let shown = self.shows(from, radius(pair[0])) || self.shows(to, radius(pair[1]));
+                if joined && shown {
+                    lengthen(&mut run, from, to);
                 } else if !run.is_empty() {
                     path.lines.push(std::mem::take(&mut run));
                 }
@@ -208,7 +234,7 @@ impl Pen<'_> {
         }
         path.lines.retain(|l| !l.is_empty());
         let dash = Dash { on: 1.0, off: 0.7 };
-        vec![Item::Shape(Shape::dashed(path, Ink::solid(GREY), 0.15, dash))]
+        vec![Item::Shape(Shape::dashed(path, Ink::solid(PALE), 0.18, dash))]
     }
 
     /// The number of each row off the piece, with a line to its first stone and an arrow into it.
@@ -222,6 +248,9 @@ impl Pen<'_> {
             let radius = laid.asked.piece.kinds[kind].reach_mm / 2.0;
             let (from, to) =
                 (self.at(*number), self.at(laid.lay.stones[first].place.point()));
+            if !self.shows(from, 5.0) && !self.shows(to, 5.0) {
+                continue;
+            }
             let way = (to - from).normalised();
             let end = to - way * radius;
             lines.lines.extend(Path::line(from + way * NUMBER_MM, end).lines);
@@ -241,45 +270,50 @@ impl Pen<'_> {
         items
     }
 
-    /// Where each stretch starts (a triangle) and stops (a square), with its number.
+    /// Where the glue of each stretch starts and stops: a triangle round the stone there, and a
+    /// square, each with the number of the stretch.
     fn stretch_signs(&self) -> Vec<Item> {
         let Some(stretches) = self.subject.stretches else { return vec![] };
-        let blank = self.subject.laid.asked.piece.blank.bounds();
+        let laid = self.subject.laid;
+        let blank = laid.asked.piece.blank.bounds();
         let mut items = vec![];
         for stretch in &stretches.stretches {
-            let on_piece = |b: planning::stretches::BenchPoint| {
-                self.at(Point::new(blank.min.x + b.right_mm, blank.max.y - b.down_mm))
-            };
-            let (start, stop) = (on_piece(stretch.start), on_piece(stretch.stop));
-            let r = SIGN_MM;
-            let triangle = Ring::polygon(&[
-                start + Point::new(-r, -r),
-                start + Point::new(r, 0.0),
-                start + Point::new(-r, r),
-            ]);
-            let square = Ring::polygon(&[
-                stop + Point::new(-r, -r) * 0.8,
-                stop + Point::new(r, -r) * 0.8,
-                stop + Point::new(r, r) * 0.8,
-                stop + Point::new(-r, r) * 0.8,
-            ]);
-            let signs = Path { rings: vec![triangle, square], lines: vec![] };
-            let mut sign = Shape::flat(signs, Ink::solid(INK));
-            let white = Paint::Flat(Ink::solid(WHITE));
-            sign.stroke = Some(drawing::Stroke::solid(white, 0.25));
-            items.push(Item::Shape(sign));
-            for at in [start, stop] {
-                let at = at + Point::new(r * 1.5, 0.0);
-                let label = stretch.number.to_string();
-                let wide = 1.0 * label.len() as f64 + 0.5;
-                let back = shapes::rectangle(wide, 1.9).moved(Point::ORIGIN);
-                let corner = back.bounds().min;
-                let back = back.moved(at - Point::new(corner.x, back.bounds().centre().y));
-                items.push(Item::Shape(Shape::flat(&back, Ink::veil(WHITE, 1.0))));
-                let text = Text::middle(label, at + Point::new(0.2, 0.0), 1.3, Ink::solid(INK));
-                items.push(Item::Text(text.anchored(Anchor::Left)));
+            for (point, corners) in [(stretch.start, 3_u32), (stretch.stop, 4)] {
+                let p = Point::new(blank.min.x + point.right_mm, blank.max.y - point.down_mm);
+                let away = |no: &&u32| laid.lay.stones[**no as usize - 1].place.point().distance(p);
+                let nearest = stretch.order.iter().min_by(|a, b| away(a).total_cmp(&away(b)));
+                if let Some(no) = nearest.filter(|_| self.shows(self.at(p), 10.0)) {
+                    items.extend(self.sign(*no as usize - 1, corners, stretch.number));
+                }
             }
         }
         items
+    }
+
+    /// An outline of three or four corners round a stone, and a tag with a number.
+    fn sign(&self, stone: usize, corners: u32, number: u32) -> Vec<Item> {
+        let laid = self.subject.laid;
+        let stone = &laid.lay.stones[stone];
+        let (at, r) = (
+            self.at(stone.place.point()),
+            laid.asked.piece.kinds[stone.kind as usize].reach_mm / 2.0,
+        );
+        // The triangle points along, the square stands on its side.
+        let (reach, first) = if corners == 3 { (1.3, 0.0) } else { (1.2, 0.125) };
+        let corner = |i: u32| {
+            let turns = f64::from(i) / f64::from(corners) + first;
+            at + Point::unit(turns * std::f64::consts::TAU) * (r * reach)
+        };
+        let ring = Path::polygon(&(0..corners).map(corner).collect::<Vec<_>>());
+        let outline = Shape::stroked(ring, Paint::Flat(Ink::solid(INK)), 0.3);
+        let label = number.to_string();
+        let wide = TAG_MM * (0.72 * label.len() as f64 + 0.7);
+        let middle = at + Point::new(r * 0.75 + wide / 2.0, -r * 0.75);
+        let tag = shapes::rectangle(wide, TAG_MM * 1.5);
+        let tag = tag.moved(middle - tag.bounds().centre());
+        let mut tag = Shape::flat(&tag, Ink::solid(WHITE));
+        tag.stroke = Some(drawing::Stroke::solid(Paint::Flat(Ink::solid(INK)), 0.1));
+        let text = Text::middle(label, middle, TAG_MM, Ink::solid(INK));
+        vec![Item::Shape(outline), Item::Shape(tag), Item::Text(text)]
     }
 }

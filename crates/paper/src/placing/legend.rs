@@ -9,14 +9,17 @@ use units::grouped;
 /// Height of a line of the legend, mm.
 const LINE_MM: f64 = 5.0;
 /// Width of an entry, mm.
-const ENTRY_MM: f64 = 45.0;
+const ENTRY_MM: f64 = 50.0;
+/// Width of the names of pieces before their entries, where there is more than one.
+const NAME_MM: f64 = 30.0;
 /// A stone is shown at true size up to this, mm.
 const STONE_MM: f64 = 4.2;
 /// A longer legend goes onto pages of its own.
 pub(super) const MOST_LINES: usize = 14;
 
-/// How many entries stand side by side.
-fn columns(width: f64) -> usize {
+/// How many entries stand side by side, of one piece or of several.
+fn columns(width: f64, several: bool) -> usize {
+    let width = if several { width - NAME_MM } else { width };
     ((width / ENTRY_MM).floor() as usize).max(1)
 }
 
@@ -28,8 +31,8 @@ fn entries(subject: &Subject<'_>) -> Vec<(usize, usize)> {
 
 /// How many lines the legend of these pieces has.
 pub(super) fn lines(subjects: &[&Subject<'_>], width: f64) -> usize {
-    let head = usize::from(subjects.len() > 1);
-    subjects.iter().map(|s| (entries(s).len() + head).div_ceil(columns(width))).sum()
+    let n = columns(width, subjects.len() > 1);
+    subjects.iter().map(|s| entries(s).len().div_ceil(n).max(1)).sum()
 }
 
 /// How high that many lines are, with room above, mm.
@@ -40,19 +43,25 @@ pub(super) fn height_mm(lines: usize) -> f64 {
 /// Writes the legend of these pieces into `within`, from the top; it has as many lines as [`lines`]
 /// says.
 pub(super) fn put(page: &mut Page, subjects: &[&Subject<'_>], within: Bounds) {
-    let head = usize::from(subjects.len() > 1);
+    let several = subjects.len() > 1;
+    let left = within.min.x + if several { NAME_MM } else { 0.0 };
+    let kinds = Bounds { min: Point::new(left, within.min.y), max: within.max };
+    let n = columns(within.width(), several);
     let mut line = 0;
     let mut items = vec![];
     for (no, subject) in subjects.iter().enumerate() {
-        if head > 0 {
+        if several {
             let name = subject.laid.asked.piece.name.clone();
-            page.words.push(Words::plain(name, cell(within, line, 0), 8.0).bold());
+            let first = cell(kinds, n, line, 0);
+            let max = Point::new(left - 1.0, first.max.y);
+            let box_ = Bounds { min: Point::new(within.min.x, first.min.y), max };
+            page.words.push(Words::plain(name, box_, 8.0).bold());
         }
         let all = entries(subject);
         for (i, entry) in all.iter().enumerate() {
-            items.extend(put_entry(page, subject, *entry, cell(within, line, i + head), no));
+            items.extend(put_entry(page, subject, *entry, cell(kinds, n, line, i), no));
         }
-        line += (all.len() + head).div_ceil(columns(within.width()));
+        line += all.len().div_ceil(n).max(1);
     }
     page.drawing.layers.push(Layer::new("legend", items));
 }
@@ -94,7 +103,7 @@ pub(super) fn parts<'s, 'p>(
     room: Bounds,
 ) -> Vec<Part<'s, 'p>> {
     let lines = ((room.height() - 2.0) / LINE_MM).floor().max(1.0) as usize;
-    let most = lines * columns(room.width());
+    let most = lines * columns(room.width(), false);
     let of = |s: &&'s Subject<'p>| {
         let (subject, all) = (*s, entries(s));
         all.chunks(most).map(move |c| Part { subject, kinds: c.to_vec() }).collect::<Vec<_>>()
@@ -104,16 +113,16 @@ pub(super) fn parts<'s, 'p>(
 
 /// Writes one page of a long legend.
 pub(super) fn put_part(page: &mut Page, part: &Part<'_, '_>, within: Bounds) {
+    let n = columns(within.width(), false);
     let mut items = vec![];
     for (i, entry) in part.kinds.iter().enumerate() {
-        items.extend(put_entry(page, part.subject, *entry, cell(within, 0, i), 0));
+        items.extend(put_entry(page, part.subject, *entry, cell(within, n, 0, i), 0));
     }
     page.drawing.layers.push(Layer::new("legend", items));
 }
 
-/// The box of entry `i`, counted on from the start of line `line`.
-fn cell(within: Bounds, line: usize, i: usize) -> Bounds {
-    let n = columns(within.width());
+/// The box of entry `i` of `n` in a line, counted on from the start of line `line`.
+fn cell(within: Bounds, n: usize, line: usize, i: usize) -> Bounds {
     let width = within.width() / n as f64;
     let x = within.min.x + (i % n) as f64 * width;
     let y = within.max.y - 2.0 - (line + i / n) as f64 * LINE_MM;
@@ -131,7 +140,8 @@ fn put_entry(
     let known = &subject.laid.asked.piece.kinds[kind];
     let letter = &subject.looks[kind].letter;
     let text = format!("{letter}  {} · {} · {}", known.name, known.size, grouped(count as u64));
-    let words = Bounds { min: cell.min + Point::new(9.5, 0.0), max: cell.max };
+    let words =
+        Bounds { min: cell.min + Point::new(9.5, 0.0), max: cell.max - Point::new(2.0, 0.0) };
     page.words.push(Words::plain(text, words, 8.0));
     swatch(page, subject, kind, format!("legend-{no}-{kind}"), cell)
 }

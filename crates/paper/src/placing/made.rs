@@ -59,27 +59,40 @@ impl<'a> Made<'a> {
         subjects: &[Subject<'_>],
         watch: &dyn Watch,
     ) -> Result<(), PaperError> {
-        for (i, subject) in subjects.iter().enumerate() {
-            watch.step(&subject.laid.asked.piece.name, i, subjects.len());
-            let wide = [false, true].into_iter().find(|w| self.fits(subjects, &[(i, 1)], *w));
+        let lie = |i: usize| [false, true].into_iter().find(|w| self.fits(subjects, &[(i, 1)], *w));
+        let ways: Vec<Option<bool>> = (0..subjects.len()).map(lie).collect();
+        // Those that fit come first, upright before wide, so that few pages are left half empty.
+        let mut turn: Vec<usize> = (0..subjects.len()).collect();
+        turn.sort_by_key(|&i| match ways[i] {
+            Some(wide) => usize::from(wide),
+            None => 2,
+        });
+        for (done, i) in turn.into_iter().enumerate() {
+            watch.step(&subjects[i].laid.asked.piece.name, done, subjects.len());
             for copy in 1..=self.copies(i) {
                 self.go_on(watch)?;
-                let Some(wide) = wide else {
-                    self.close(subjects);
-                    self.tiles(subject, copy);
-                    continue;
-                };
-                let mut more = self.open.clone();
-                more.push((i, copy));
-                if self.wide != wide || !self.fits(subjects, &more, wide) {
-                    self.close(subjects);
-                    more = vec![(i, copy)];
+                match ways[i] {
+                    Some(wide) => self.add(subjects, (i, copy), wide),
+                    None => {
+                        self.close(subjects);
+                        self.tiles(&subjects[i], copy);
+                    }
                 }
-                (self.open, self.wide) = (more, wide);
             }
         }
         self.close(subjects);
         Ok(())
+    }
+
+    /// Puts a piece onto the page at hand, or onto the next if it has no room left.
+    fn add(&mut self, subjects: &[Subject<'_>], cell: (usize, u32), wide: bool) {
+        let mut more = self.open.clone();
+        more.push(cell);
+        if self.wide != wide || !self.fits(subjects, &more, wide) {
+            self.close(subjects);
+            more = vec![cell];
+        }
+        (self.open, self.wide) = (more, wide);
     }
 
     /// Refuses to go on without end.

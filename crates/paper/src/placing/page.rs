@@ -10,7 +10,7 @@ use serde::Serialize;
 /// ones less far at the bottom; common practice, no source.
 pub(super) const MARGIN_MM: f64 = 10.0;
 /// Height of the heading.
-pub(super) const HEADING_MM: f64 = 12.0;
+pub(super) const HEADING_MM: f64 = 14.0;
 /// Height of the line at the foot, and of the strip above it with the bar across.
 const FOOT_MM: f64 = 4.0;
 const BAR_STRIP_MM: f64 = 8.0;
@@ -22,6 +22,8 @@ pub(super) const CARD_MM: (f64, f64, f64) = (85.60, 53.98, 3.18);
 pub(super) const INK: Colour = Colour(26, 31, 36);
 /// What is less important.
 pub(super) const GREY: Colour = Colour(112, 120, 128);
+/// What must not hide a letter.
+pub(super) const PALE: Colour = Colour(176, 182, 188);
 
 /// Where words go on a page, in boxes.
 #[derive(Clone, Debug)]

@@ -1,8 +1,7 @@
-//! The rows of a piece, as they are set.
+//! The rows of a piece.
 
 use geometry::{Point, Region};
 use lay::{Arrangement, Piece, PieceLay};
-use planning::stretches::Stretches;
 use std::collections::BTreeMap;
 
 /// A row.
@@ -10,29 +9,25 @@ use std::collections::BTreeMap;
 pub(super) struct Row {
     /// Its number, with the letter of its zone before it where more than one zone has rows.
     pub(super) label: String,
-    /// Index of its zone.
-    pub(super) zone: usize,
-    /// Its stones by index, in the order in which they are set.
+    /// Its stones by index, one after the other along it.
     pub(super) stones: Vec<usize>,
 }
 
-/// The rows of every zone that has any, in the order in which they are set. A scatter has none, and
-/// fillers are in none.
-pub(super) fn rows(piece: &Piece, lay: &PieceLay, stretches: Option<&Stretches>) -> Vec<Row> {
-    let scattered = |z: usize| matches!(piece.zones[z].arrangement, Arrangement::Scatter(_));
-    let lettered = (0..piece.zones.len()).filter(|z| !scattered(*z)).count() > 1;
+/// The rows of every zone that has any, as the lay has them: zone by zone, each row along its way. A
+/// scatter has none, and fillers are in none.
+pub(super) fn rows(piece: &Piece, lay: &PieceLay) -> Vec<Row> {
+    let lettered = (0..piece.zones.len()).filter(|z| !scattered(piece, *z)).count() > 1;
     let filler = fillers(lay);
     let mut rows: Vec<Row> = vec![];
     let mut known: BTreeMap<(u32, u32), usize> = BTreeMap::new();
-    for i in order(lay, stretches) {
-        let Some(stone) = lay.stones.get(i) else { continue };
+    for (i, stone) in lay.stones.iter().enumerate() {
         let zone = stone.zone as usize;
-        if filler[i] || scattered(zone) {
+        if filler[i] || scattered(piece, zone) {
             continue;
         }
         let at = *known.entry((stone.zone, stone.row)).or_insert_with(|| {
             let letter = if lettered { zone_letter(zone) } else { String::new() };
-            rows.push(Row { label: format!("{letter}{}", stone.row), zone, stones: vec![] });
+            rows.push(Row { label: format!("{letter}{}", stone.row), stones: vec![] });
             rows.len() - 1
         });
         rows[at].stones.push(i);
@@ -40,20 +35,14 @@ pub(super) fn rows(piece: &Piece, lay: &PieceLay, stretches: Option<&Stretches>)
     rows
 }
 
+/// Whether a zone is a scatter.
+pub(super) fn scattered(piece: &Piece, zone: usize) -> bool {
+    matches!(piece.zones[zone].arrangement, Arrangement::Scatter(_))
+}
+
 /// The letter that stands before the numbers of a zone's rows.
 pub(super) fn zone_letter(zone: usize) -> String {
     drawing::mark(zone).to_lowercase()
-}
-
-/// All stones by index, as they are set.
-pub(super) fn order(lay: &PieceLay, stretches: Option<&Stretches>) -> Vec<usize> {
-    match stretches {
-        Some(s) => {
-            let places = s.stretches.iter().flat_map(|s| &s.order);
-            places.filter_map(|no| (*no as usize).checked_sub(1)).collect()
-        }
-        None => (0..lay.stones.len()).collect(),
-    }
 }
 
 /// Which stones are fillers: the last ones of their zones.
@@ -109,7 +98,7 @@ pub(super) fn number_spot(
     let mut t = room;
     loop {
         let p = from + towards * t;
-        let outside = !blank.contains(p) && blank.clearance(p) >= room * 0.75;
+        let outside = blank.clearance(p) <= -room * 0.75;
         let free = || taken.iter().all(|q| p.distance(*q) >= 1.9 * room);
         if outside && free() || reach.distance(p) > 0.0 {
             return p;
