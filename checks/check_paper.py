@@ -31,7 +31,7 @@ PT_PER_MM = 72 / 25.4
 SHEETS_MM = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
 #: ISO/IEC 7810, ID-1, mm.
 CARD_MM = (85.60, 53.98)
-#: What the issue of a sheet allows.
+#: Within this, and a bar within that, a sheet is true.
 STONE_MM = 0.01
 BAR_PT = 0.01
 
@@ -261,7 +261,8 @@ def awkward(n):
         ("60 mm", "40 mm", "4 mm"),
     ]  # fmt: skip
     for i in range(n):
-        width, height, stone = shapes[i % len(shapes)]
+        # One of them has 20,000 stones and more.
+        width, height, stone = ("300 mm", "250 mm", "2 mm") if i == 29 else shapes[i % len(shapes)]
         name = NAMES[(i * 7 + i // 10) % len(NAMES)]
         kinds = 60 if i % 10 == 9 else 1 + i % 3
         form = ["honeycomb", "square", "rings", "scatter"][(i // 10 + i) % 4]
@@ -347,7 +348,7 @@ def main():
         names = check_names(args.binary, folder)
         odd_stones, odd_pages = check_awkward(args.binary, folder, args.awkward)
     stones, pages = stones + s + odd_stones, pages + p + odd_pages
-    need(stones > 50_000, f"only {stones} stones were measured")
+    need(stones > 40_000, f"only {stones} stones were measured")
     print(f"{stones} stones on {pages} pages true to {STONE_MM} mm, {names} names as text, {args.awkward} awkward orders")
 
 
