@@ -11,5 +11,4 @@ pub struct Face {
 }
 
 /// Noto Sans, regular.
-pub const FACE: Face =
-    Face { family: "Noto Sans", bytes: notosans::REGULAR_TTF, capitals: 0.714 };
+pub const FACE: Face = Face { family: "Noto Sans", bytes: notosans::REGULAR_TTF, capitals: 0.714 };

@@ -25,7 +25,7 @@ mod write;
 
 pub use crate::csv::csv;
 pub use crate::png::{MOST_PIXELS_A_SIDE, Pixels, PngError, png};
-pub use face::{FACE, Face};
 pub use crate::svg::{region_path, svg};
+pub use face::{FACE, Face};
 pub use page_frame::PageFrame;
 pub use write::{WriteError, write_atomically};

@@ -74,8 +74,8 @@ pub fn png(drawing: &Drawing, pixels: Pixels) -> Result<Vec<u8>, PngError> {
         .ok_or_else(|| refused(format!("no room for {width} by {height} pixels")))?;
     let options = options();
     for part in parts(drawing) {
-        let tree = usvg::Tree::from_str(&svg(&part), &options)
-            .map_err(|e| refused(e.to_string()))?;
+        let tree =
+            usvg::Tree::from_str(&svg(&part), &options).map_err(|e| refused(e.to_string()))?;
         // The tree is measured in CSS pixels, whatever one of them is on the page.
         let scale = (width_mm * px_per_mm) as f32 / tree.size().width();
         resvg::render(&tree, Transform::from_scale(scale, scale), &mut pixmap.as_mut());

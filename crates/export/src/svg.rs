@@ -2,9 +2,8 @@
 
 use crate::{FACE, PageFrame};
 use drawing::{
-    Anchor, Dash, Text,
-    Drawing, Gradient, GradientId, Ink, Instance, Item, Layer, Outline, Paint, Path, Shape, Span,
-    Stroke, Symbol,
+    Anchor, Dash, Drawing, Gradient, GradientId, Ink, Instance, Item, Layer, Outline, Paint, Path,
+    Shape, Span, Stroke, Symbol, Text,
 };
 use geometry::{Bounds, Curve, Point, Region, Segment};
 use std::fmt::Write;

@@ -80,15 +80,18 @@ impl ToPaper {
         while let Some(item) = items.next() {
             match item {
                 Item::Shape(shape) => {
-                    into.push(Spot::zero(), self.shape(shape, 1.0, |to, curve| {
-                        to.outline(curve, &shape.outline, &|p| p);
-                    }));
+                    into.push(
+                        Spot::zero(),
+                        self.shape(shape, 1.0, |to, curve| {
+                            to.outline(curve, &shape.outline, &|p| p);
+                        }),
+                    );
                 }
                 Item::Text(text) => self.text(text, into),
                 Item::Instance(first) => {
                     let mut run = vec![*first];
-                    while let Some(Item::Instance(next)) =
-                        items.next_if(|i| matches!(i, Item::Instance(i) if i.symbol == first.symbol))
+                    while let Some(Item::Instance(next)) = items
+                        .next_if(|i| matches!(i, Item::Instance(i) if i.symbol == first.symbol))
                     {
                         run.push(*next);
                     }
@@ -100,7 +103,9 @@ impl ToPaper {
 
     /// Instances of one symbol.
     fn run(self, drawing: &Drawing, run: &[Instance], into: &mut Frame) {
-        let Some(symbol) = run.first().and_then(|i| drawing.symbols.get(i.symbol.0)) else { return };
+        let Some(symbol) = run.first().and_then(|i| drawing.symbols.get(i.symbol.0)) else {
+            return;
+        };
         let scale = run.first().map_or(1.0, |i| i.radius);
         for shape in &symbol.shapes {
             let item = self.shape(shape, scale, |to, curve| {
@@ -115,12 +120,7 @@ impl ToPaper {
     }
 
     /// The look of `shape`, whose lines are `scale` times as wide, along what `draw` draws.
-    fn shape(
-        self,
-        shape: &Shape,
-        scale: f64,
-        draw: impl FnOnce(ToPaper, &mut Curve),
-    ) -> FrameItem {
+    fn shape(self, shape: &Shape, scale: f64, draw: impl FnOnce(ToPaper, &mut Curve)) -> FrameItem {
         let mut curve = Curve::new();
         draw(self, &mut curve);
         let figure = Figure {

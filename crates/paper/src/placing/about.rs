@@ -81,7 +81,11 @@ pub(super) fn front(
         notes.insert(0, format!("and {} more pieces", more.len()));
     }
     let head = ["piece", "size", "stones", "copies", "pages"].map(str::to_owned).to_vec();
-    put(&mut page, sheet, About { steps: owned(&steps), head, pieces: shown.to_vec(), notes, ..About::default() });
+    put(
+        &mut page,
+        sheet,
+        About { steps: owned(&steps), head, pieces: shown.to_vec(), notes, ..About::default() },
+    );
     page.card(card_corner(sheet));
     page
 }
@@ -156,8 +160,7 @@ fn notes(subjects: &[Subject<'_>], usage: Use) -> Vec<String> {
             let zones = without.join(", ");
             notes.push(format!("{}: no strips for {zones}: a scatter has no rows", piece.name));
         }
-        let with: Vec<(usize, &lay::Zone)> =
-            zones().filter(|z| !scattered(piece, z.0)).collect();
+        let with: Vec<(usize, &lay::Zone)> = zones().filter(|z| !scattered(piece, z.0)).collect();
         if matches!(usage, Use::Beside | Use::Strips) && with.len() > 1 {
             let said: Vec<String> =
                 with.iter().map(|(i, z)| format!("{}: {}", zone_letter(*i), z.name)).collect();

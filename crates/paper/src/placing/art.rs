@@ -5,9 +5,7 @@ use super::look::{Look, looks};
 use super::page::{GREY, INK, PALE};
 use super::rows::{Row, number_spot, rows, scattered};
 use app::laying::LaidPiece;
-use drawing::{
-    Dash, Drawing, Ink, Instance, Item, Layer, Paint, Path, Shape, SymbolId, Text,
-};
+use drawing::{Dash, Drawing, Ink, Instance, Item, Layer, Paint, Path, Shape, SymbolId, Text};
 use geometry::{Bounds, Curve, Point, Region, Ring, Segment, shapes};
 use lay::Colour;
 use planning::stretches::Stretches;
@@ -167,8 +165,7 @@ impl Pen<'_> {
     fn blank(&self) -> Vec<Item> {
         let piece = &self.subject.laid.asked.piece;
         let ink = |colour| Paint::Flat(Ink::solid(colour));
-        let mut items =
-            vec![Item::Shape(Shape::stroked(self.path(&piece.blank), ink(INK), 0.2))];
+        let mut items = vec![Item::Shape(Shape::stroked(self.path(&piece.blank), ink(INK), 0.2))];
         // Where an edge of a zone is the blank's own, its outline is there already.
         let shared = piece.zones.iter().flat_map(|z| z.region.segments());
         let lines = shared.filter(|s| s.tag == lay::EDGE_SHARED).map(|s| vec![self.segment(s)]);
@@ -246,8 +243,7 @@ impl Pen<'_> {
             let Some(&first) = row.stones.first() else { continue };
             let kind = laid.lay.stones[first].kind as usize;
             let radius = laid.asked.piece.kinds[kind].reach_mm / 2.0;
-            let (from, to) =
-                (self.at(*number), self.at(laid.lay.stones[first].place.point()));
+            let (from, to) = (self.at(*number), self.at(laid.lay.stones[first].place.point()));
             if !self.shows(from, 5.0) && !self.shows(to, 5.0) {
                 continue;
             }
@@ -261,8 +257,17 @@ impl Pen<'_> {
                 None => (end, way),
             };
             let side = way.left() * 0.45;
-            heads.rings.push(Ring::polygon(&[tip + way * 0.5, tip - way * 0.6 + side, tip - way * 0.6 - side]));
-            items.push(Item::Text(Text::middle(row.label.clone(), from, NUMBER_MM, Ink::solid(INK))));
+            heads.rings.push(Ring::polygon(&[
+                tip + way * 0.5,
+                tip - way * 0.6 + side,
+                tip - way * 0.6 - side,
+            ]));
+            items.push(Item::Text(Text::middle(
+                row.label.clone(),
+                from,
+                NUMBER_MM,
+                Ink::solid(INK),
+            )));
         }
         let line = Shape::stroked(lines, Paint::Flat(Ink::solid(GREY)), 0.12);
         items.insert(0, Item::Shape(line));

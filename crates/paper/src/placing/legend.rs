@@ -98,10 +98,7 @@ pub(super) struct Part<'s, 'p> {
 }
 
 /// A long legend, page by page.
-pub(super) fn parts<'s, 'p>(
-    subjects: &[&'s Subject<'p>],
-    room: Bounds,
-) -> Vec<Part<'s, 'p>> {
+pub(super) fn parts<'s, 'p>(subjects: &[&'s Subject<'p>], room: Bounds) -> Vec<Part<'s, 'p>> {
     let lines = ((room.height() - 2.0) / LINE_MM).floor().max(1.0) as usize;
     let most = lines * columns(room.width(), false);
     let of = |s: &&'s Subject<'p>| {

@@ -2,9 +2,7 @@
 //! black and white will do.
 
 use super::page::INK;
-use drawing::{
-    Drawing, Ink, Outline, Paint, Path, Shape, Stroke, Symbol, SymbolId, Text, mark,
-};
+use drawing::{Drawing, Ink, Outline, Paint, Path, Shape, Stroke, Symbol, SymbolId, Text, mark};
 use geometry::{Point, Segment};
 use lay::{Colour, Kind};
 

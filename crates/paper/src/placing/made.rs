@@ -290,10 +290,7 @@ fn legend_title(shown: &[&Subject<'_>]) -> String {
 }
 
 /// The pieces of a page, each once.
-fn distinct<'s, 'p>(
-    subjects: &'s [Subject<'p>],
-    cells: &[(usize, u32)],
-) -> Vec<&'s Subject<'p>> {
+fn distinct<'s, 'p>(subjects: &'s [Subject<'p>], cells: &[(usize, u32)]) -> Vec<&'s Subject<'p>> {
     let mut known: Vec<usize> = cells.iter().map(|c| c.0).collect();
     known.dedup();
     known.into_iter().map(|i| &subjects[i]).collect()
@@ -316,8 +313,7 @@ pub(super) fn printed(
     sheet: Sheet,
 ) -> PrintedPiece {
     let (box_, blank) = (subject.bounds(), subject.laid.asked.piece.blank.bounds());
-    let inset =
-        if position.mirrored { box_.max.x - blank.max.x } else { blank.min.x - box_.min.x };
+    let inset = if position.mirrored { box_.max.x - blank.max.x } else { blank.min.x - box_.min.x };
     let ((fx, fy), top) = (sheet.factors(), sheet.page().max.y);
     let left = position.corner.x + inset;
     let up = position.corner.y + blank.max.y - box_.min.y;

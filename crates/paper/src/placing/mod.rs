@@ -72,12 +72,7 @@ pub struct Placing {
 
 impl Default for Placing {
     fn default() -> Placing {
-        Placing {
-            usage: Use::Under,
-            size: PaperSize::A4,
-            copies: false,
-            measured: Measured::TRUE,
-        }
+        Placing { usage: Use::Under, size: PaperSize::A4, copies: false, measured: Measured::TRUE }
     }
 }
 
@@ -124,7 +119,8 @@ pub struct PrintedPiece {
 /// The most pages of one paper.
 pub const MOST_PAGES: usize = 1000;
 
-const TEMPLATE: Template = Template { name: "placing.typ", text: include_str!("../typ/placing.typ") };
+const TEMPLATE: Template =
+    Template { name: "placing.typ", text: include_str!("../typ/placing.typ") };
 
 /// Placing sheets of a laid order as a PDF. `stretches` are those of its plan, by piece; without
 /// them, rows run as the lay has them, and no stretch is shown.
@@ -181,7 +177,10 @@ fn finish(
     let (mut drawings, mut shown, mut printed) = (vec![], vec![], vec![]);
     for (i, (mut page, sheet, on_page)) in pages.into_iter().enumerate() {
         let print = measured.said().unwrap_or_else(|| "print at actual size, 100 %".to_owned());
-        page.foot(format!("{number} · {} · {print}", sheet.size.name()), format!("page {} of {n}", i + 1));
+        page.foot(
+            format!("{number} · {} · {print}", sheet.size.name()),
+            format!("page {} of {n}", i + 1),
+        );
         let page = page.finished();
         shown.push(ShownPage::of(&page, sheet));
         drawings.push((page.drawing, stretch(sheet)));

@@ -148,13 +148,13 @@ impl Page {
         let mut made = Page { drawing, words: vec![], about: None, lines: vec![] };
         let top = page.max.y - MARGIN_MM;
         let heading = Bounds {
-            min: Point::new(MARGIN_MM, top - 6.5),
+            min: Point::new(MARGIN_MM, top - 7.4),
             max: Point::new(page.max.x - MARGIN_MM - MAP_MM.0, top),
         };
-        made.words.push(Words::plain(title, heading, 13.0).heading(1));
+        made.words.push(Words::plain(title, heading, 15.0).heading(1));
         let below = Bounds {
-            min: Point::new(MARGIN_MM, top - 11.0),
-            max: Point::new(heading.max.x, top - 6.5),
+            min: Point::new(MARGIN_MM, top - 12.0),
+            max: Point::new(heading.max.x, top - 7.4),
         };
         made.words.push(Words::plain(line, below, 8.5));
         made.bars();
@@ -201,7 +201,13 @@ impl Page {
         let mut ticks = Path::default();
         for i in 0..=10_u32 {
             let at = from + along * (f64::from(i) * BAR_MM / 10.0);
-            let height = if i.is_multiple_of(10) { 3.0 } else if i == 5 { 2.0 } else { 1.2 };
+            let height = if i.is_multiple_of(10) {
+                3.0
+            } else if i == 5 {
+                2.0
+            } else {
+                1.2
+            };
             ticks.lines.extend(Path::line(at, at + along.left() * height).lines);
         }
         self.line(Shape::stroked(ticks, ink, 0.15));
@@ -245,7 +251,8 @@ impl Page {
 
     /// All tiles of a piece, small, the one of this page dark.
     pub(super) fn map(&mut self, tiles: &[(u32, u32)], here: (u32, u32)) {
-        let size = |f: fn(&(u32, u32)) -> u32| f64::from(tiles.iter().map(f).max().unwrap_or(0) + 1);
+        let size =
+            |f: fn(&(u32, u32)) -> u32| f64::from(tiles.iter().map(f).max().unwrap_or(0) + 1);
         let (rows, columns) = (size(|t| t.0), size(|t| t.1));
         let side = (MAP_MM.0 / columns).min(MAP_MM.1 / rows).min(4.0);
         let page = self.drawing.page;

@@ -34,8 +34,7 @@ pub(super) fn strips(subject: &Subject<'_>, most: f64) -> Vec<Strip> {
 
 fn of_row(subject: &Subject<'_>, row: &Row, most: f64) -> Vec<Strip> {
     let laid = subject.laid;
-    let radius =
-        |i: usize| laid.asked.piece.kinds[laid.lay.stones[i].kind as usize].reach_mm / 2.0;
+    let radius = |i: usize| laid.asked.piece.kinds[laid.lay.stones[i].kind as usize].reach_mm / 2.0;
     let mut parts: Vec<Strip> = vec![];
     let mut before: Option<(usize, f64)> = None;
     for &i in &row.stones {
@@ -89,14 +88,12 @@ pub(super) fn draw(
     let dash = Dash { on: 1.0, off: 0.7 };
     let (from, to) = (Point::new(corner.x + HEAD_MM, middle), Point::new(box_.max.x, middle));
     let line = Shape::dashed(Path::line(from, to), Ink::solid(GREY), 0.1, dash);
-    let label = Text::middle(&strip.label, Point::new(corner.x + 1.5, middle), 1.7, Ink::solid(INK));
+    let label =
+        Text::middle(&strip.label, Point::new(corner.x + 1.5, middle), 1.7, Ink::solid(INK));
     let tip = Point::new(corner.x + HEAD_MM - 0.6, middle);
-    let arrow = Ring::polygon(&[
-        tip,
-        tip + Point::new(-1.6, 0.8),
-        tip + Point::new(-1.6, -0.8),
-    ]);
-    let arrow = Shape::filled(Path { rings: vec![arrow], lines: vec![] }, Paint::Flat(Ink::solid(INK)));
+    let arrow = Ring::polygon(&[tip, tip + Point::new(-1.6, 0.8), tip + Point::new(-1.6, -0.8)]);
+    let arrow =
+        Shape::filled(Path { rings: vec![arrow], lines: vec![] }, Paint::Flat(Ink::solid(INK)));
     let no = page.drawing.layers.len();
     let mut items = vec![Item::Shape(line)];
     items.extend(discs);

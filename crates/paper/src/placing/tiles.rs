@@ -1,10 +1,10 @@
 //! Pieces that are larger than a page: a page for each tile, to be cut and taped together.
 
+use super::PrintedPage;
 use super::art::Subject;
 use super::fit::{Tile, Tiling, tiling};
 use super::made::{Made, printed};
 use super::page::{GREY, Page};
-use super::PrintedPage;
 use drawing::{Dash, Ink, Path, Shape};
 use geometry::{Bounds, Point};
 

@@ -1,5 +1,7 @@
 //! Placing sheets of small orders, read back as bytes.
 
+#![expect(clippy::unwrap_used, reason = "a helper of tests may fail the test")]
+
 use app::laying::{LaidOrder, lay_order};
 use app::order::{Folder, open};
 use lay::{Unwatched, Watch};

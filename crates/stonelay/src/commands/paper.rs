@@ -120,8 +120,9 @@ fn write<'a>(args: &Paper, papers: impl Iterator<Item = (&'a Path, &'a Printed)>
 /// With what to do about it.
 fn hinted(e: PaperError) -> anyhow::Error {
     match e {
-        PaperError::TooManyPages { .. } => anyhow::Error::new(e)
-            .context("nothing was written (name one piece with `--piece`, or leave `--copies` out)"),
+        PaperError::TooManyPages { .. } => anyhow::Error::new(e).context(
+            "nothing was written (name one piece with `--piece`, or leave `--copies` out)",
+        ),
         other => other.into(),
     }
 }
