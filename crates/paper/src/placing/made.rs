@@ -3,11 +3,10 @@
 use super::art::{Position, Subject};
 use super::fit::{Extent, shelves};
 use super::page::{Page, Sheet, Words};
-use super::strips::{self, Strip};
 use super::{MOST_PAGES, Placing, PrintedPage, PrintedPiece, Use, about, legend};
 use crate::PaperError;
 use app::laying::LaidOrder;
-use drawing::{Anchor, SymbolId};
+use drawing::Anchor;
 use geometry::{Bounds, Point};
 use lay::Watch;
 use units::{grouped, trimmed};
@@ -19,7 +18,7 @@ const CAPTION_MM: f64 = 4.5;
 /// A cut-out is at least so wide, so that its words can be read.
 const LEAST_MM: f64 = 36.0;
 /// Between two cut-outs.
-const GAP_MM: f64 = 3.0;
+pub(super) const GAP_MM: f64 = 3.0;
 
 /// Pages while they are made.
 pub(super) struct Made<'a> {
@@ -96,7 +95,7 @@ impl<'a> Made<'a> {
     }
 
     /// Refuses to go on without end.
-    fn go_on(&self, watch: &dyn Watch) -> Result<(), PaperError> {
+    pub(super) fn go_on(&self, watch: &dyn Watch) -> Result<(), PaperError> {
         if watch.stopped() {
             return Err(PaperError::Stopped);
         }
@@ -227,60 +226,6 @@ impl<'a> Made<'a> {
         let b = laid.asked.piece.blank.bounds();
         let (w, h) = (trimmed(b.width(), 1), trimmed(b.height(), 1));
         format!("{w} × {h} mm · {} stones", grouped(laid.lay.stones.len() as u64))
-    }
-
-    /// A strip for each row.
-    pub(super) fn strips(
-        &mut self,
-        subjects: &[Subject<'_>],
-        watch: &dyn Watch,
-    ) -> Result<(), PaperError> {
-        for (i, subject) in subjects.iter().enumerate() {
-            watch.step(&subject.laid.asked.piece.name, i, subjects.len());
-            let upright = self.room(&[subject], false).0.width();
-            let whole = strips::strips(subject, f64::INFINITY);
-            let wide = whole.iter().any(|s| s.length > upright);
-            let (room, _) = self.room(&[subject], wide);
-            let all = strips::strips(subject, room.width());
-            for _ in 0..self.copies(i) {
-                let mut rest = &all[..];
-                while !rest.is_empty() {
-                    self.go_on(watch)?;
-                    rest = self.strip_page(subject, rest, wide, room);
-                }
-            }
-        }
-        Ok(())
-    }
-
-    /// Fills one page with strips, and gives those that are left.
-    fn strip_page<'s>(
-        &mut self,
-        subject: &Subject<'_>,
-        all: &'s [Strip],
-        wide: bool,
-        room: Bounds,
-    ) -> &'s [Strip] {
-        let extent = (room.width(), room.height());
-        let boxes: Vec<Extent> = all.iter().map(|s| (s.length, s.height)).collect();
-        let fits = |n: usize| shelves(&boxes[..n], extent, GAP_MM);
-        // One always fits: no strip is wider than the room, and none nearly as high.
-        let most = (1..=boxes.len()).take_while(|n| *n == 1 || fits(*n).is_some());
-        let n = most.last().unwrap_or(1);
-        let corners = fits(n).unwrap_or_else(|| vec![(0.0, 0.0)]);
-        let sheet = self.sheet(wide);
-        let name = subject.laid.asked.piece.name.clone();
-        let mut page = Page::new(sheet, &name, &self.line("each strip is one row"));
-        let symbols: Vec<SymbolId> = (subject.looks.iter().enumerate())
-            .map(|(k, look)| look.symbol(&mut page.drawing, format!("kind-{}", k + 1)))
-            .collect();
-        for (strip, corner) in all.iter().zip(corners) {
-            let at = Point::new(room.min.x + corner.0, room.max.y - corner.1 - strip.height);
-            strips::draw(&mut page, subject, &symbols, strip, at);
-        }
-        self.legend(&mut page, &[subject], wide);
-        self.push(page, sheet, PrintedPage::default(), &[subject]);
-        &all[n..]
     }
 }
 

@@ -11,6 +11,7 @@ mod look;
 mod made;
 mod page;
 mod rows;
+mod signs;
 mod strips;
 mod tiles;
 
@@ -139,7 +140,7 @@ pub fn placing(
         pieces.map(|(i, p)| Subject::new(p, of_piece(i), wanted.usage)).collect();
     let mut made = Made::new(order, wanted);
     match wanted.usage {
-        Use::Strips => made.strips(&subjects, watch)?,
+        Use::Strips => made.all_strips(&subjects, watch)?,
         _ => made.pieces(&subjects, watch)?,
     }
     let number = number(order, stretches, wanted)?;

@@ -1,11 +1,16 @@
 //! A strip for each row, to be cut out: the row straightened, its neighbours as far apart as on the
 //! piece, centre to centre.
 
+use super::PrintedPage;
 use super::art::Subject;
+use super::fit::{Extent, shelves};
+use super::made::{GAP_MM, Made};
 use super::page::{GREY, INK, Page};
 use super::rows::Row;
+use crate::PaperError;
 use drawing::{Anchor, Dash, Ink, Instance, Item, Layer, Paint, Path, Shape, SymbolId, Text};
 use geometry::{Bounds, Point, Ring};
+use lay::Watch;
 
 /// Room at the left of a strip for its number, mm.
 const HEAD_MM: f64 = 13.0;
@@ -16,19 +21,19 @@ const LEAST_MM: f64 = 6.0;
 
 /// A strip, or the part of one that a page is wide enough for.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Strip {
+struct Strip {
     /// The number of its row, and which part it is of how many if the row is longer than a page.
-    pub(super) label: String,
+    label: String,
     /// Its stones by index, each with its distance along the strip from its left end, mm.
-    pub(super) stones: Vec<(usize, f64)>,
+    stones: Vec<(usize, f64)>,
     /// Its length, mm.
-    pub(super) length: f64,
+    length: f64,
     /// Its height, mm.
-    pub(super) height: f64,
+    height: f64,
 }
 
 /// All strips of a piece; none is longer than `most` mm.
-pub(super) fn strips(subject: &Subject<'_>, most: f64) -> Vec<Strip> {
+fn strips(subject: &Subject<'_>, most: f64) -> Vec<Strip> {
     subject.rows.iter().flat_map(|row| of_row(subject, row, most)).collect()
 }
 
@@ -62,8 +67,64 @@ fn of_row(subject: &Subject<'_>, row: &Row, most: f64) -> Vec<Strip> {
     parts
 }
 
+impl Made<'_> {
+    /// A strip for each row.
+    pub(super) fn all_strips(
+        &mut self,
+        subjects: &[Subject<'_>],
+        watch: &dyn Watch,
+    ) -> Result<(), PaperError> {
+        for (i, subject) in subjects.iter().enumerate() {
+            watch.step(&subject.laid.asked.piece.name, i, subjects.len());
+            let upright = self.room(&[subject], false).0.width();
+            let whole = strips(subject, f64::INFINITY);
+            let wide = whole.iter().any(|s| s.length > upright);
+            let (room, _) = self.room(&[subject], wide);
+            let all = strips(subject, room.width());
+            for _ in 0..self.copies(i) {
+                let mut rest = &all[..];
+                while !rest.is_empty() {
+                    self.go_on(watch)?;
+                    rest = self.strip_page(subject, rest, wide, room);
+                }
+            }
+        }
+        Ok(())
+    }
+
+    /// Fills one page with strips, and gives those that are left.
+    fn strip_page<'s>(
+        &mut self,
+        subject: &Subject<'_>,
+        all: &'s [Strip],
+        wide: bool,
+        room: Bounds,
+    ) -> &'s [Strip] {
+        let extent = (room.width(), room.height());
+        let boxes: Vec<Extent> = all.iter().map(|s| (s.length, s.height)).collect();
+        let fits = |n: usize| shelves(&boxes[..n], extent, GAP_MM);
+        // One always fits: no strip is wider than the room, and none nearly as high.
+        let most = (1..=boxes.len()).take_while(|n| *n == 1 || fits(*n).is_some());
+        let n = most.last().unwrap_or(1);
+        let corners = fits(n).unwrap_or_else(|| vec![(0.0, 0.0)]);
+        let sheet = self.sheet(wide);
+        let name = subject.laid.asked.piece.name.clone();
+        let mut page = Page::new(sheet, &name, &self.line("each strip is one row"));
+        let symbols: Vec<SymbolId> = (subject.looks.iter().enumerate())
+            .map(|(k, look)| look.symbol(&mut page.drawing, format!("kind-{}", k + 1)))
+            .collect();
+        for (strip, corner) in all.iter().zip(corners) {
+            let at = Point::new(room.min.x + corner.0, room.max.y - corner.1 - strip.height);
+            draw(&mut page, subject, &symbols, strip, at);
+        }
+        self.legend(&mut page, &[subject], wide);
+        self.push(page, sheet, PrintedPage::default(), &[subject]);
+        &all[n..]
+    }
+}
+
 /// Draws a strip with its lower left corner at `corner`.
-pub(super) fn draw(
+fn draw(
     page: &mut Page,
     subject: &Subject<'_>,
     symbols: &[SymbolId],
