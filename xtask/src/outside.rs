@@ -28,6 +28,7 @@ pub(crate) const CHECKS: &[Check] = &[
     Check { name: "random pieces", job: random_pieces },
     Check { name: "icons as blanks", job: icons },
     Check { name: "figures of the plan", job: plan_figures },
+    Check { name: "placing sheets measured", job: placing_sheets },
 ];
 
 /// Lays the demo order on one thread and on two, and compares every byte.
@@ -88,6 +89,12 @@ fn icons(house: &House, long: bool) -> Result<String> {
         c.args(["--sample", if long { "all" } else { "100" }]);
         c.arg(&folder)
     })
+}
+
+/// Placing sheets of the demo order, which [`demo_on_threads`] wrote, and of awkward ones.
+fn placing_sheets(house: &House, _long: bool) -> Result<String> {
+    let order = scratch(house).join("demo/order/order.toml");
+    script(house, "check_paper.py", |c| c.arg("--binary").arg(house.binary()).arg(order))
 }
 
 /// Examples of `planning` that print figures, and the scripts that work them out again. The longest

@@ -69,10 +69,11 @@ mod workshop;
 
 pub use approval::{ApprovalState, NewYes, Withdrawn, Yes};
 pub use beside::Beside;
-pub use board::{Bare, Board, Columns, KindShown, Part, Spot, StretchShown, kind_shown, mark};
+pub use board::{Bare, Board, Columns, KindShown, Part, Spot, StretchShown, kind_shown};
 pub use buying::{Arrived, Holding};
 pub use by_hand::HandOp;
 pub use compare::{Candidate, CandidateFigures, CompareAsked, Comparison, MOST_WAYS};
+pub use drawing::mark;
 pub use entries::{detail, label, new_entry};
 pub use error::DeskError;
 pub use jobs::{Comparing, Job, Laying, Planning, Progress};

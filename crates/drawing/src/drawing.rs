@@ -1,6 +1,6 @@
 //! The whole drawing, its layers and what is drawn many times.
 
-use crate::{Gradient, GradientId, Paint, Shape};
+use crate::{Gradient, GradientId, Paint, Shape, Text};
 use geometry::{Bounds, Point, Region};
 
 /// Layers of shapes on a page, in millimetres, x right and **y up**.
@@ -84,6 +84,8 @@ pub enum Item {
     Shape(Shape),
     /// A symbol.
     Instance(Instance),
+    /// A short line of text.
+    Text(Text),
 }
 
 /// A group of shapes drawn once and shown many times. Its own frame has the origin in the middle,

@@ -8,20 +8,26 @@
 //! |---|---|
 //! | a whole picture | [`Drawing`], [`Layer`], [`Item`] |
 //! | one shape | [`Shape`], [`Outline`], [`Path`] |
-//! | its colours | [`Ink`], [`Paint`], [`Stroke`], [`Gradient`], [`Stop`] |
+//! | its colours | [`Ink`], [`Paint`], [`Stroke`], [`Dash`], [`Gradient`], [`Stop`] |
+//! | a number or a letter | [`Text`], [`Anchor`] |
 //! | one shape drawn many times | [`Symbol`], [`Instance`] |
 //! | how a piece will look | [`picture()`] |
+//! | the letter that stands for a kind | [`mark`] |
 
 mod blank;
 mod cut;
 mod drawing;
+mod mark;
 mod paint;
 mod picture;
 mod shape;
 mod stone;
+mod text;
 mod tint;
 
 pub use drawing::{Drawing, Instance, Item, Layer, Symbol, SymbolId};
-pub use paint::{Gradient, GradientId, Ink, Paint, Span, Stop, Stroke};
+pub use mark::mark;
+pub use paint::{Dash, Gradient, GradientId, Ink, Paint, Span, Stop, Stroke};
 pub use picture::picture;
 pub use shape::{Outline, Path, Shape};
+pub use text::{Anchor, Text};

@@ -83,4 +83,22 @@ pub struct Stroke {
     pub paint: Paint,
     /// Its width, in the unit of the shape: mm, or radii in a [`Symbol`](crate::Symbol).
     pub width: f64,
+    /// How it is broken; whole if none.
+    pub dash: Option<Dash>,
+}
+
+impl Stroke {
+    /// An unbroken line.
+    pub fn solid(paint: Paint, width: f64) -> Stroke {
+        Stroke { paint, width, dash: None }
+    }
+}
+
+/// A line broken at even steps, in the unit of the stroke's width.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Dash {
+    /// How long each part is that is drawn.
+    pub on: f64,
+    /// How long each gap is.
+    pub off: f64,
 }

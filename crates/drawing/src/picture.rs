@@ -127,7 +127,7 @@ mod tests {
     fn instances(layer: &Layer) -> Vec<Instance> {
         let of = |item: &Item| match item {
             Item::Instance(instance) => Some(*instance),
-            Item::Shape(_) => None,
+            Item::Shape(_) | Item::Text(_) => None,
         };
         layer.items.iter().filter_map(of).collect()
     }

@@ -1,6 +1,6 @@
 //! One shape: an outline with a fill and a stroke.
 
-use crate::{Ink, Paint, Stroke};
+use crate::{Dash, Ink, Paint, Stroke};
 use geometry::{Bounds, Point, Region, Ring, Segment};
 
 /// An outline with a fill and a stroke.
@@ -27,7 +27,14 @@ impl Shape {
 
     /// A shape without a fill.
     pub fn stroked(outline: impl Into<Outline>, paint: Paint, width: f64) -> Shape {
-        Shape { outline: outline.into(), fill: None, stroke: Some(Stroke { paint, width }) }
+        let stroke = Some(Stroke::solid(paint, width));
+        Shape { outline: outline.into(), fill: None, stroke }
+    }
+
+    /// A broken line along an outline.
+    pub fn dashed(outline: impl Into<Outline>, ink: Ink, width: f64, dash: Dash) -> Shape {
+        let stroke = Some(Stroke { paint: Paint::Flat(ink), width, dash: Some(dash) });
+        Shape { outline: outline.into(), fill: None, stroke }
     }
 }
 

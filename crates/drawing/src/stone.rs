@@ -130,7 +130,7 @@ fn table_light(drawing: &mut Drawing, facets: &[Facet]) -> Option<Shape> {
     ];
     let fill = Some(across(drawing, radius, &inks));
     let edge = Paint::Flat(Ink::veil(WHITE, 0.30));
-    let stroke = Some(Stroke { paint: edge, width: 0.025 });
+    let stroke = Some(Stroke::solid(edge, 0.025));
     Some(Shape { outline: Path::polygon(&corners).into(), fill, stroke })
 }
 

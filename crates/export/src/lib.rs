@@ -12,9 +12,11 @@
 //! | stones as a table | [`csv()`] |
 //! | a lay for other programs | [`json::LayFile`], [`json::schema`] |
 //! | from drawing to page | [`PageFrame`] |
+//! | the typeface of text in drawings | [`FACE`], [`Face`] |
 //! | onto the disk, whole or not at all | [`write_atomically`], [`WriteError`] |
 
 mod csv;
+mod face;
 pub mod json;
 mod page_frame;
 mod png;
@@ -24,5 +26,6 @@ mod write;
 pub use crate::csv::csv;
 pub use crate::png::{MOST_PIXELS_A_SIDE, Pixels, PngError, png};
 pub use crate::svg::{region_path, svg};
+pub use face::{FACE, Face};
 pub use page_frame::PageFrame;
 pub use write::{WriteError, write_atomically};

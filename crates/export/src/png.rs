@@ -1,6 +1,6 @@
 //! A drawing as PNG.
 
-use crate::svg;
+use crate::{FACE, svg};
 use ::png as png_format;
 use drawing::{Drawing, Layer};
 use resvg::tiny_skia::{Pixmap, Transform};
@@ -72,14 +72,22 @@ pub fn png(drawing: &Drawing, pixels: Pixels) -> Result<Vec<u8>, PngError> {
     let (width, height) = (width_px as u32, height_px as u32);
     let mut pixmap = Pixmap::new(width, height)
         .ok_or_else(|| refused(format!("no room for {width} by {height} pixels")))?;
+    let options = options();
     for part in parts(drawing) {
-        let tree = usvg::Tree::from_str(&svg(&part), &usvg::Options::default())
-            .map_err(|e| refused(e.to_string()))?;
+        let tree =
+            usvg::Tree::from_str(&svg(&part), &options).map_err(|e| refused(e.to_string()))?;
         // The tree is measured in CSS pixels, whatever one of them is on the page.
         let scale = (width_mm * px_per_mm) as f32 / tree.size().width();
         resvg::render(&tree, Transform::from_scale(scale, scale), &mut pixmap.as_mut());
     }
     encoded(pixmap, px_per_mm).map_err(|e| refused(e.to_string()))
+}
+
+/// Text is set in the face that we bring along, and in no other.
+fn options() -> usvg::Options<'static> {
+    let mut options = usvg::Options { font_family: FACE.family.to_owned(), ..Default::default() };
+    options.fontdb_mut().load_font_data(FACE.bytes.to_vec());
+    options
 }
 
 /// The renderer unfolds every instance of a symbol, some 15 kB for a stone: so many at a time.

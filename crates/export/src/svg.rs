@@ -1,9 +1,9 @@
 //! A drawing as SVG 1.1.
 
-use crate::PageFrame;
+use crate::{FACE, PageFrame};
 use drawing::{
-    Drawing, Gradient, GradientId, Ink, Instance, Item, Layer, Outline, Paint, Path, Shape, Span,
-    Stroke, Symbol,
+    Anchor, Dash, Drawing, Gradient, GradientId, Ink, Instance, Item, Layer, Outline, Paint, Path,
+    Shape, Span, Stroke, Symbol, Text,
 };
 use geometry::{Bounds, Curve, Point, Region, Segment};
 use std::fmt::Write;
@@ -100,6 +100,7 @@ fn put_layer(
         match item {
             Item::Shape(shape) => put_shape(out, shape, frame),
             Item::Instance(instance) => put_instance(out, drawing, instance, frame),
+            Item::Text(text) => put_text(out, text, frame),
         }
     }
     out.push_str("  </g>\n");
@@ -147,11 +148,39 @@ fn put_shape(out: &mut String, shape: &Shape, frame: PageFrame) {
         Some(paint) => put_paint(out, "fill", paint),
         None => out.push_str(" fill=\"none\""),
     }
-    if let Some(Stroke { paint, width }) = shape.stroke {
+    if let Some(Stroke { paint, width, dash }) = shape.stroke {
         put_paint(out, "stroke", paint);
         put(out, format_args!(" stroke-width=\"{}\"", mm(width)));
+        if let Some(Dash { on, off }) = dash {
+            put(out, format_args!(" stroke-dasharray=\"{} {}\"", mm(on), mm(off)));
+        }
     }
     out.push_str("/>\n");
+}
+
+fn put_text(out: &mut String, text: &Text, frame: PageFrame) {
+    let at = frame.page_from_drawing(text.at);
+    let anchor = match text.anchor {
+        Anchor::Left => "start",
+        Anchor::Middle => "middle",
+        Anchor::Right => "end",
+    };
+    put(out, format_args!("<text transform=\"translate({} {})", mm(at.x), mm(at.y)));
+    if text.turn_deg != 0.0 {
+        put(out, format_args!(" rotate({})", mm(-text.turn_deg)));
+    }
+    // A line of text stands on its baseline, half a capital below its middle.
+    put(
+        out,
+        format_args!(
+            "\" y=\"{}\" font-family=\"{}\" font-size=\"{}\" text-anchor=\"{anchor}\"",
+            mm(text.height_mm / 2.0),
+            FACE.family,
+            mm(text.height_mm / FACE.capitals)
+        ),
+    );
+    put_paint(out, "fill", Paint::Flat(text.ink));
+    put(out, format_args!(">{}</text>\n", escaped(&text.text)));
 }
 
 fn put_paint(out: &mut String, attribute: &str, paint: Paint) {

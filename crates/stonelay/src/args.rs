@@ -30,6 +30,8 @@ pub(crate) enum Verb {
     Demo(Demo),
     /// Lay every piece of an order: stones, coverage, bare spots, findings
     Lay(Lay),
+    /// Print sheets at true size to place the stones by, as PDF
+    Paper(Paper),
     /// Count the stones for a size, without a document
     Count(Count),
     /// Plan an order: stones, packs, adhesive, hours, the day it ships, the price
@@ -143,6 +145,64 @@ pub(crate) struct Lay {
     /// Show what every other way to lay the rows would cost in stones and coverage, without fillers
     #[arg(long, conflicts_with = "json")]
     pub(crate) ways: bool,
+}
+
+/// Arguments of `paper`.
+#[derive(Debug, ClapArgs)]
+pub(crate) struct Paper {
+    /// The order document
+    #[arg(required_unless_present = "test_page")]
+    pub(crate) file: Option<PathBuf>,
+    /// Write `placing-….pdf` into this folder
+    #[arg(long, value_name = "DIR")]
+    pub(crate) out: PathBuf,
+    /// What the sheets are for; may be given more than once
+    #[arg(long = "for", value_enum, value_name = "WAY", default_values = ["under"])]
+    pub(crate) usage: Vec<SheetUse>,
+    /// What they are printed on
+    #[arg(long, value_enum, value_name = "SIZE", default_value = "a4")]
+    pub(crate) sheet: SheetSize,
+    /// This piece only; may be given more than once
+    #[arg(long, value_name = "NAME")]
+    pub(crate) piece: Vec<String>,
+    /// Each piece as often as the order wants it, instead of once
+    #[arg(long)]
+    pub(crate) copies: bool,
+    /// What the bars of the test page measure, across x down, such as 98.6 or 98.6x99.1: sheets are
+    /// drawn so that they come out true
+    #[arg(long, value_name = "MM", allow_hyphen_values = true)]
+    pub(crate) measured: Option<paper::Measured>,
+    /// Write `test-page.pdf` instead: a page to measure your printer by
+    #[arg(long, conflicts_with_all = ["file", "usage", "piece", "copies"])]
+    pub(crate) test_page: bool,
+    /// Print as JSON what lies where on the pages
+    #[arg(long, conflicts_with = "test_page")]
+    pub(crate) json: bool,
+    /// Replace files that are there already
+    #[arg(long)]
+    pub(crate) replace: bool,
+}
+
+/// What a sheet is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum SheetUse {
+    /// To lie under a clear blank
+    Under,
+    /// To lie beside a blank that hides it, with rows and stretches numbered
+    Beside,
+    /// Mirrored: to lie behind a clear blank that is set from its back
+    Behind,
+    /// A strip for each row, to be cut out
+    Strips,
+}
+
+/// A size of paper.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum SheetSize {
+    /// 210 × 297 mm
+    A4,
+    /// 8 1/2 × 11 in
+    Letter,
 }
 
 /// Arguments of `plan`, `buy` and `glue`, and the first ones of the others.

@@ -5,8 +5,8 @@ use cargo_metadata::Metadata;
 
 /// The rooms in the order in which data flows through them.
 const ORDER: &[&str] = &[
-    "units", "geometry", "outline", "lay", "planning", "drawing", "export", "shop", "app", "desk",
-    "worktop", "stonelay",
+    "units", "geometry", "outline", "lay", "planning", "drawing", "export", "shop", "app", "paper",
+    "desk", "worktop", "stonelay",
 ];
 /// Beside the flow: may use anything, used by nobody.
 const BESIDE: &[&str] = &["xtask"];

@@ -9,6 +9,7 @@
 //! | the whole plan | [`plan()`], [`Plan`] |
 //! | its first line | [`Answer`] |
 //! | why there is none | [`PlanError`] |
+//! | its bench order alone | [`stretches()`] |
 //! | the quote, the calendar file | [`Plan::quote_text`], [`Plan::ical`] |
 
 mod answer;
@@ -173,6 +174,14 @@ impl From<Stopped> for PlanError {
     fn from(_: Stopped) -> PlanError {
         PlanError::Stopped
     }
+}
+
+/// The bench order of every piece of a laid order, as its plan has it.
+///
+/// # Errors
+/// The document asks for an adhesive or a pace that cannot be.
+pub fn stretches(laid: &LaidOrder) -> Result<Vec<PieceStretches>, PlanError> {
+    bench::stretches(laid, &Gluing::of(laid), &bench::maker(laid), &mut vec![])
 }
 
 /// Plans a laid order. `today` is the day on which work can begin if the document names none, and

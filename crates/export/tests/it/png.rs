@@ -1,7 +1,7 @@
 //! The PNG, decoded again.
 
 use crate::support::{BARE, BLANK, HOLE, plaque};
-use drawing::{Drawing, picture};
+use drawing::{Drawing, Ink, Item, Layer, Text, picture};
 use export::{Pixels, PngError, png};
 use geometry::{Bounds, Point};
 use lay::Piece;
@@ -102,4 +102,20 @@ fn the_last_of_many_stones_is_drawn_like_the_first() {
         assert_eq!(many.at(&piece, p)[3], 255);
         assert!(from_blank(few.at(&piece, p)) > 12 && from_blank(many.at(&piece, p)) > 12, "{p:?}");
     }
+}
+
+#[test]
+fn text_is_seen_without_any_font_of_the_system() {
+    let page = geometry::shapes::rectangle(20.0, 10.0).bounds();
+    let mut drawing = Drawing::new("label", "", page);
+    let text = Text::middle("H", page.centre(), 8.0, Ink::solid(lay::Colour(0, 0, 0)));
+    drawing.layers = vec![Layer::new("labels", vec![Item::Text(text)])];
+    let image = Image::decode(&png(&drawing, Pixels::Across(200)).unwrap());
+    let inked: Vec<usize> =
+        (0..image.rgba.len() / 4).filter(|i| image.rgba[i * 4 + 3] > 127).collect();
+    let rows = inked.iter().map(|i| i / image.width as usize);
+    let (top, bottom) = (rows.clone().min().unwrap(), rows.max().unwrap());
+    // Capitals 8 mm high at 10 pixels to the mm, about the middle of 100 pixels.
+    assert!((79..=81).contains(&(bottom - top + 1)), "{top} {bottom}");
+    assert!((top + bottom + 1).abs_diff(100) <= 2, "{top} {bottom}");
 }

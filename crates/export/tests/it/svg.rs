@@ -1,7 +1,7 @@
 //! The SVG, measured by an XML reader and by a renderer's own tree.
 
 use crate::support::plaque;
-use drawing::{Drawing, Ink, Item, Layer, Shape, picture};
+use drawing::{Anchor, Dash, Drawing, Ink, Item, Layer, Path, Shape, Text, picture};
 use export::svg;
 use geometry::{Point, shapes};
 use resvg::usvg;
@@ -156,4 +156,37 @@ fn ten_thousand_stones_stay_a_small_file() {
     // Two short lines a stone, stone and shadow; the facets are written once for each way a kind
     // is drawn.
     assert!(text.len() < 10_000 * 210 + 300_000, "{}", text.len());
+}
+
+#[test]
+fn text_stands_where_it_should_and_dashes_are_kept() {
+    let ink = Ink::solid(lay::Colour(0, 0, 0));
+    let page = shapes::rectangle(20.0, 10.0).bounds();
+    let mut drawing = Drawing::new("labels", "", page);
+    let middle = page.centre();
+    let text = Text::middle("12 <a>", middle, 3.0, ink).anchored(Anchor::Left).turned(90.0);
+    let line = Path::line(page.min, page.max);
+    let line = Shape::dashed(line, ink, 0.2, Dash { on: 1.0, off: 0.5 });
+    drawing.layers = vec![Layer::new("labels", vec![Item::Shape(line), Item::Text(text)])];
+    let written = svg(&drawing);
+    assert!(written.contains("stroke-dasharray=\"1 0.5\""), "{written}");
+    // The renderer's own tree, with the face that we bring along and no other.
+    let mut options = usvg::Options::default();
+    options.fontdb_mut().load_font_data(export::FACE.bytes.to_vec());
+    let tree = usvg::Tree::from_str(&written, &options).unwrap();
+    let per_mm = tree.size().width() / 20.0;
+    let node = tree.root().children().iter().flat_map(texts).next().expect("the text");
+    let b = node.abs_bounding_box();
+    // Turned a quarter to the left about the middle of its left end: it runs up from the middle.
+    assert!((b.bottom() / per_mm - 5.0).abs() < 0.5, "{b:?}");
+    assert!(b.top() / per_mm < 0.0, "{b:?}");
+    assert!(((b.left() + b.right()) / 2.0 / per_mm - 10.0).abs() < 0.5, "{b:?}");
+}
+
+fn texts(node: &usvg::Node) -> Vec<usvg::Text> {
+    match node {
+        usvg::Node::Text(text) => vec![(**text).clone()],
+        usvg::Node::Group(group) => group.children().iter().flat_map(texts).collect(),
+        _ => vec![],
+    }
 }

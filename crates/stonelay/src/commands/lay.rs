@@ -5,7 +5,7 @@ use crate::args::Lay;
 use crate::exit::Exit;
 use crate::output;
 use crate::progress::Progress;
-use anyhow::{Context, Result, bail};
+use anyhow::{Context, Result};
 use app::laying::{self, LaidOrder};
 use app::order::Order;
 use app::pictures::{self, FilesError};
@@ -15,7 +15,7 @@ use lay::Stopped;
 /// Lays an order and reports, or writes, what came out.
 pub(super) fn run(args: &Lay) -> Result<Exit> {
     let order = match open::order(&args.file)? {
-        Ok(order) => only(order, &args.piece)?,
+        Ok(order) => open::only(order, &args.piece)?,
         Err(refused) => {
             open::refuse(&refused);
             return Ok(Exit::Refused);
@@ -61,19 +61,6 @@ fn lay_and_write(args: &Lay, order: Order, progress: &Progress) -> Result<Exit> 
     }
     output::print(&text)?;
     Ok(Exit::Done)
-}
-
-/// The order with the named pieces only; all if none is named.
-fn only(mut order: Order, names: &[String]) -> Result<Order> {
-    for name in names {
-        if !order.pieces.iter().any(|p| p.piece.name == *name) {
-            let known: Vec<_> =
-                order.pieces.iter().map(|p| format!("`{}`", p.piece.name)).collect();
-            bail!("there is no piece `{name}` in this order; it has {}", known.join(", "));
-        }
-    }
-    order.pieces.retain(|p| names.is_empty() || names.contains(&p.piece.name));
-    Ok(order)
 }
 
 /// For every piece and zone, what the other ways to lay it come to.

@@ -9,6 +9,7 @@ mod explain;
 mod lay;
 mod man;
 mod open;
+mod paper;
 mod plan;
 mod report;
 mod shared;
@@ -31,6 +32,7 @@ pub(crate) fn run(args: Args) -> Result<Exit> {
     match args.verb {
         Verb::Demo(a) => demo::run(&a),
         Verb::Lay(a) => lay::run(&a),
+        Verb::Paper(a) => paper::run(&a),
         Verb::Count(a) => count::run(&a),
         Verb::Plan(a) => plan::whole(&a),
         Verb::Buy(a) => plan::buy(&a),

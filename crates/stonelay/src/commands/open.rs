@@ -34,3 +34,16 @@ pub(super) fn refuse(refused: &Refused) {
     text.truncate(text.trim_end().len());
     output::verbatim(&text);
 }
+
+/// The order with the named pieces only; all if none is named.
+pub(super) fn only(mut order: Order, names: &[String]) -> Result<Order> {
+    for name in names {
+        if !order.pieces.iter().any(|p| p.piece.name == *name) {
+            let known: Vec<_> =
+                order.pieces.iter().map(|p| format!("`{}`", p.piece.name)).collect();
+            anyhow::bail!("there is no piece `{name}` in this order; it has {}", known.join(", "));
+        }
+    }
+    order.pieces.retain(|p| names.is_empty() || names.contains(&p.piece.name));
+    Ok(order)
+}

@@ -4,6 +4,7 @@
 
 mod count;
 mod lay;
+mod paper;
 mod plan;
 mod support;
 mod verbs;
