@@ -1,6 +1,7 @@
 //! What the board of the page draws: a laid piece in columns of numbers.
 
 use app::laying::LaidPiece;
+use drawing::mark;
 use export::{PageFrame, region_path};
 use lay::{BareSpot, Finish};
 use schemars::JsonSchema;
@@ -108,15 +109,6 @@ pub struct StretchShown {
     pub order: Vec<u32>,
 }
 
-/// The mark of the kind of this index: a letter, or two where there are more than 26.
-pub fn mark(index: usize) -> String {
-    let letter = |i: usize| char::from(b'A' + (i % 26) as u8);
-    match index / 26 {
-        0 => letter(index).to_string(),
-        n => format!("{}{}", letter(n - 1), letter(index)),
-    }
-}
-
 impl Board {
     /// Of a laid piece.
     pub fn of(revision: i64, laid: &LaidPiece, stretches: Vec<StretchShown>) -> Board {
@@ -172,13 +164,4 @@ pub fn kind_shown(index: usize, kind: &lay::Kind) -> KindShown {
 /// As lays are rounded, so that a stone pinned where it is shown moves none that touches it.
 fn rounded(mm: f64) -> f64 {
     (mm * 1e9).round() / 1e9
-}
-
-#[cfg(test)]
-mod tests {
-    #[test]
-    fn marks_are_all_different() {
-        let marks: std::collections::BTreeSet<_> = (0..702).map(super::mark).collect();
-        assert_eq!(marks.len(), 702);
-    }
 }

@@ -18,6 +18,7 @@
 //! | stones set, taken away, recoloured | [`Desk::by_hand`], [`HandOp`] |
 //! | a new piece | [`Desk::add_piece`], [`PieceAsked`] |
 //! | lays | [`Desk::lay`], [`Desk::lay_all`], [`Board`] |
+//! | a piece as files | [`Desk::piece_file`], [`PieceFile`] |
 //! | plans | [`Desk::plan`], [`Desk::plan_with`], [`Tries`] |
 //! | other figures, beside those that stand | [`Beside`], [`Tries::changes`], [`Desk::keep_tries`] |
 //! | one piece in several ways | [`Desk::compare`], [`CompareAsked`], [`Comparison`], [`Way`], [`Desk::take_way`] |
@@ -47,6 +48,7 @@ mod compare;
 mod demo;
 mod entries;
 mod error;
+mod files;
 mod jobs;
 mod lays;
 mod moves;
@@ -71,12 +73,14 @@ mod workshop;
 
 pub use approval::{ApprovalState, NewYes, Withdrawn, Yes};
 pub use beside::Beside;
-pub use board::{Bare, Board, Columns, KindShown, Part, Spot, StretchShown, kind_shown, mark};
+pub use board::{Bare, Board, Columns, KindShown, Part, Spot, StretchShown, kind_shown};
 pub use buying::{Arrived, Holding};
 pub use by_hand::HandOp;
 pub use compare::{Candidate, CandidateFigures, CompareAsked, Comparison, MOST_WAYS};
+pub use drawing::mark;
 pub use entries::{detail, label, new_entry};
 pub use error::DeskError;
+pub use files::PieceFile;
 pub use jobs::{Comparing, Job, Laying, Planning, Progress};
 pub use moves::{MoveSort, StonesMoved};
 pub use offers::Offer;

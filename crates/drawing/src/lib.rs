@@ -11,10 +11,14 @@
 //! | its colours | [`Ink`], [`Paint`], [`Stroke`], [`Gradient`], [`Stop`] |
 //! | one shape drawn many times | [`Symbol`], [`Instance`] |
 //! | how a piece will look | [`picture()`] |
+//! | its outlines, to set by on a light table or under a projector | [`outlines()`], [`Light`], [`CHECK_SQUARE_MM`] |
+//! | the letter that stands for a kind | [`mark()`] |
 
 mod blank;
 mod cut;
 mod drawing;
+mod mark;
+mod outlines;
 mod paint;
 mod picture;
 mod shape;
@@ -22,6 +26,8 @@ mod stone;
 mod tint;
 
 pub use drawing::{Drawing, Instance, Item, Layer, Symbol, SymbolId};
+pub use mark::mark;
+pub use outlines::{CHECK_SQUARE_MM, Light, outlines};
 pub use paint::{Gradient, GradientId, Ink, Paint, Span, Stop, Stroke};
 pub use picture::picture;
 pub use shape::{Outline, Path, Shape};

@@ -9,6 +9,16 @@ use schemars::{JsonSchema, Schema, SchemaGenerator};
 /// Makes the schema of a type.
 pub(super) type Schemed = fn(&mut SchemaGenerator) -> Schema;
 
+/// What an operation answers.
+pub(super) enum Answer {
+    /// That it is done.
+    Done,
+    /// JSON of a type.
+    Json(Schemed),
+    /// A file of one of these media types.
+    File(Vec<&'static str>),
+}
+
 /// One operation.
 pub(super) struct Operation {
     /// Its method.
@@ -23,8 +33,8 @@ pub(super) struct Operation {
     pub(super) question: Option<Schemed>,
     /// The type of its body, and an example.
     pub(super) body: Option<(Schemed, serde_json::Value)>,
-    /// The type of its answer.
-    pub(super) answer: Option<Schemed>,
+    /// What its answer is.
+    pub(super) answer: Answer,
     /// Its route.
     pub(super) route: MethodRouter<State>,
 }
@@ -48,7 +58,16 @@ impl Operation {
         // Only the methods below are used, and each is a filter.
         let filter = MethodFilter::try_from(method.clone()).unwrap_or(MethodFilter::GET);
         let route = on(filter, handler);
-        Operation { method, path, id, summary, question: None, body: None, answer: None, route }
+        Operation {
+            method,
+            path,
+            id,
+            summary,
+            question: None,
+            body: None,
+            answer: Answer::Done,
+            route,
+        }
     }
 
     /// Reads something.
@@ -91,6 +110,11 @@ impl Operation {
 
     /// With an answer of this type.
     pub(super) fn gives<T: JsonSchema>(self) -> Operation {
-        Operation { answer: Some(schema_of::<T>), ..self }
+        Operation { answer: Answer::Json(schema_of::<T>), ..self }
+    }
+
+    /// With a file for answer, of one of these media types.
+    pub(super) fn gives_file(self, media_types: Vec<&'static str>) -> Operation {
+        Operation { answer: Answer::File(media_types), ..self }
     }
 }

@@ -6,7 +6,7 @@ mod board;
 mod change;
 mod compare;
 mod events;
-mod files;
+pub(crate) mod files;
 mod help;
 mod look;
 mod offer;
@@ -56,6 +56,7 @@ pub(crate) fn router() -> Router<State> {
         .route("/orders/{order}/pieces/{piece}/board.json", get(board::data))
         .route("/orders/{order}/pieces/{piece}/picture.svg", get(board::picture))
         .route("/orders/{order}/pieces/{piece}/outline.svg", get(board::outline))
+        .route("/orders/{order}/pieces/{piece}/files/{sort}", get(files::of_piece))
         .route("/orders/{order}/pieces/{piece}/compare", get(compare::page).post(compare::take))
         .route("/orders/{order}/pieces/{piece}/compare/stop", post(compare::stop))
         .route("/orders/{order}/pieces/{piece}/compare/picture.svg", get(compare::picture))
