@@ -22,7 +22,7 @@ BROWSER_MM = 0.002
 #: Rendered at so many dots to an inch, a dot is 0.042 mm; edges are found to a part of it.
 RENDERED_DPI = 600
 RENDERED_MM = 0.02
-MOST_PIXELS = 4e7
+MOST_PIXELS = 3e7
 #: Bare edge and check square of the outlines, mm.
 AROUND_MM, SQUARE_MM = 10.0, 100.0
 
@@ -119,8 +119,13 @@ def rendered_complaints(path, rows, width, height, sort):
             tip = centres[i] + way * (radius + 0.1)
             if len(near[1]) and (np.hypot(*(near[0] - tip).T) - near[1]).min() < 0.15:
                 continue
-            along = np.arange(radius - 2 * line, radius + 0.1, 0.005)
+            # From beyond the mark, which reaches 0.6 of the radius and half its line.
+            along = np.arange(radius - 1.4 * line, radius + 0.15, 0.005)
             dark = sample(ink, (centres[i] + np.outer(along, way)) / dot)
+            beyond = along > radius + 0.06
+            if dark[beyond].max() > 0.02:
+                continue  # the blank's edge runs here
+            dark[beyond] = 0
             if dark.sum() == 0:
                 yield f"{sort}: stone {rows[i]['place_no']} has no line"
                 return

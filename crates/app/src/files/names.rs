@@ -13,7 +13,8 @@ pub(super) fn file_names<'a>(pieces: impl Iterator<Item = &'a str>) -> Vec<Strin
     let mut names: Vec<String> = vec![];
     for piece in pieces {
         let base = plain(piece);
-        let free = |n: &String| !names.contains(n);
+        // Where capitals do not count on a disk, `ß` may stand for `SS`.
+        let free = |n: &String| names.iter().all(|other| other.to_uppercase() != n.to_uppercase());
         let numbered = (2..).map(|i| format!("{base}-{i}"));
         names.extend(std::iter::once(base.clone()).chain(numbered).find(free));
     }
@@ -55,6 +56,7 @@ mod tests {
         let names = file_names(["CON", "com1", "comb", "λιμάνι", "مرفأ", "🏮🏮", "🏮"].into_iter());
         let expect = ["piece-con", "piece-com1", "comb", "λιμάνι", "مرفأ", "piece", "piece-2"];
         assert_eq!(names, expect);
+        assert_eq!(file_names(["Straße", "STRASSE"].into_iter()), ["straße", "strasse-2"]);
     }
 
     #[test]
