@@ -9,9 +9,9 @@ from ezdxf.colors import DXF_DEFAULT_COLORS
 TOLERANCE_MM = 1e-6
 #: Files: extension, what the DXF Reference calls the edition, and whether layers have a true colour.
 EDITIONS = [("dxf", "AC1032", True), ("r12.dxf", "AC1009", False)]
-#: Numbered colours that may be chosen: those on which programs agree. Numbers that end in 9 are left
-#: out: ezdxf's own table breaks the series there.
-NUMBERED = [8, 9, *(n for n in range(10, 249) if n % 10 != 9), 250, 255]
+#: Numbered colours that may be chosen: those on which programs agree. Numbers that end in 7
+#: and 9 are left out: ezdxf's own table breaks the series at some of them.
+NUMBERED = [8, 9, *(n for n in range(10, 249) if n % 10 not in (7, 9)), 250, 255]
 
 
 def complaints(stem, rows, kinds, blank):

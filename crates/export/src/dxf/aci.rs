@@ -18,13 +18,17 @@ const GREYS: [(u8, Colour); 4] = [
 /// The numbered colour nearest to `colour`: the least sum of squares in sRGB, the lowest number of
 /// those.
 pub(super) fn nearest(colour: Colour) -> u8 {
-    // On the faintest shades, whose numbers end in 9, programs do not agree either.
-    let hues = (10..250).filter(|n| n % 10 != 9).map(|n| (n, hued(n)));
+    let hues = (10..250).filter(is_agreed).map(|n| (n, hued(n)));
     let off = |c: Colour| {
         let d = |a: u8, b: u8| u32::from(a.abs_diff(b)).pow(2);
         d(c.0, colour.0) + d(c.1, colour.1) + d(c.2, colour.2)
     };
     GREYS.into_iter().chain(hues).min_by_key(|&(n, c)| (off(c), n)).map_or(FOREGROUND, |c| c.0)
+}
+
+/// Programs do not agree on the two darkest of the weaker shades, whose numbers end in 7 and 9.
+fn is_agreed(number: &u8) -> bool {
+    !matches!(number % 10, 7 | 9)
 }
 
 /// The colours from 10 to 249: 24 hues of 15°, ten shades each, five of them half as strong.
@@ -53,7 +57,7 @@ mod tests {
 
     #[test]
     fn a_numbered_colour_is_its_own_nearest() {
-        for number in (10..250).filter(|n| n % 10 != 9) {
+        for number in (10..250).filter(is_agreed) {
             let found = nearest(hued(number));
             assert_eq!(hued(found), hued(number), "{number}");
         }
