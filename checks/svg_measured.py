@@ -16,9 +16,11 @@ from PIL import Image
 Image.MAX_IMAGE_PIXELS = None
 #: One millimetre in CSS pixels: CSS Values and Units 3, 1in = 25.4mm = 96px.
 PX_PER_MM = 96 / 25.4
-#: A browser lays out in single precision; on a page of 2 m that is some thousandths of a millimetre.
-BROWSER_SHARE = 2e-6
-BROWSER_MM = 0.002
+#: The browser keeps the sides of a page in 64ths of a CSS pixel, 0.0041 mm, and fits what is drawn
+#: into that; so stones are measured in the drawing's own units, which it keeps in single precision.
+#: From trying, no source.
+PAGE_MM = 0.0045
+STONE_MM, STONE_SHARE = 0.001, 2e-6
 #: Rendered at so many dots to an inch, a dot is 0.042 mm; edges are found to a part of it.
 RENDERED_DPI = 600
 RENDERED_MM = 0.02
@@ -34,12 +36,13 @@ for (const text of files) {
   place.innerHTML = text;
   const svg = place.querySelector('svg');
   const page = svg.getBoundingClientRect();
+  const screen = svg.getScreenCTM();
   const stones = [...svg.querySelectorAll('use[id^="stone-"]')].map((use) => {
     const box = use.getBoundingClientRect();
-    return [Number(use.id.slice(6)), box.left - page.left, box.top - page.top, box.width, box.height];
+    return [Number(use.id.slice(6)), (box.left - screen.e) / screen.a, (box.top - screen.f) / screen.d, box.width / screen.a, box.height / screen.d];
   });
   const square = svg.querySelector('#square path')?.getBBox();
-  out.push({ page: [page.width, page.height], stones, square: square && [square.width, square.height] });
+  out.push({ page: [page.width, page.height], units: svg.getAttribute('viewBox'), stones, square: square && [square.width, square.height] });
   place.remove();
 }
 document.body.textContent = 'MEASURED' + JSON.stringify(out) + 'DONE';
@@ -47,7 +50,8 @@ document.body.textContent = 'MEASURED' + JSON.stringify(out) + 'DONE';
 
 
 def by_browser(texts):
-    """What Chromium measures of SVG texts, one after the other: page and stones in CSS pixels."""
+    """What Chromium measures of SVG texts, one after the other: pages in CSS pixels, stones in the
+    units of the page's viewBox."""
     cut = [re.sub(r"^<\?xml[^>]*>\s*", "", t) for t in texts]
     files = json.dumps(cut).replace("<", "\\u003c")
     page = f"<!doctype html><meta charset=utf-8><body style='margin:0'><script id=files type='application/json'>{files}</script><script>{MEASURE}</script>"
@@ -81,16 +85,19 @@ def expected(rows, width, height, sort):
 def browser_complaints(measured, rows, width, height, sort):
     """Page, square and every stone as the browser shows them."""
     page, stones = expected(rows, width, height, sort)
-    allowed = BROWSER_MM + BROWSER_SHARE * max(page)
+    allowed = STONE_MM + STONE_SHARE * max(page)
     for got, wanted in zip(measured["page"], page):
-        if abs(got / PX_PER_MM - wanted) > allowed:
+        if abs(got / PX_PER_MM - wanted) > PAGE_MM:
             yield f"{sort}: the browser's page is {got / PX_PER_MM} mm, not {wanted}"
+    units = [float(n) for n in measured["units"].split()]
+    if max(abs(a - b) for a, b in zip(units, (0, 0, *page))) > STONE_MM:
+        yield f"{sort}: a unit of the drawing is no millimetre: {units}"
     if sort != "svg" and any(abs(side - SQUARE_MM) > 1e-3 for side in measured["square"]):
         yield f"{sort}: the square measures {measured['square']}"
     if len(measured["stones"]) != len(stones):
         yield f"{sort}: the browser shows {len(measured['stones'])} stones, not {len(stones)}"
     for (no, x, y, w, h), row, (cx, cy, d) in zip(measured["stones"], rows, stones):
-        got = ((x + w / 2) / PX_PER_MM, (y + h / 2) / PX_PER_MM, w / PX_PER_MM, h / PX_PER_MM)
+        got = (x + w / 2, y + h / 2, w, h)
         off = max(abs(a - b) for a, b in zip(got, (cx, cy, d, d)))
         if off > allowed or str(no) != row["place_no"]:
             yield f"{sort}: stone {no} is at {got}, not {(cx, cy, d)}"

@@ -12,6 +12,7 @@
 mod bench;
 mod described;
 mod extract;
+mod files;
 mod operation;
 mod orders;
 mod plans;
@@ -32,6 +33,7 @@ use operation::Operation;
 fn operations() -> Vec<Operation> {
     let rooms = [
         orders::operations(),
+        files::operations(),
         plans::operations(),
         quotes::operations(),
         stones::operations(),

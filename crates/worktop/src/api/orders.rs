@@ -3,21 +3,17 @@
 use super::extract::{Asked, At, Body};
 use super::operation::Operation;
 use super::shown::{BundleShown, DocumentShown, OrderCard};
-use crate::pages::files::piece_file;
 use crate::problem::Problem;
 use crate::state::{State, Told};
 use app::edit::Change;
-use app::files::FileSort;
 use axum::Json;
 use axum::extract::State as Ask;
-use axum::response::Response;
 use desk::{Board, DeskError, HandOp, NewOrder, Opened, PieceAsked};
 use lay::Unwatched;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::json;
 use shop::{By, DocumentId, RevisionId};
-use std::collections::BTreeSet;
 
 type Given<T> = Result<Json<T>, Problem>;
 
@@ -55,9 +51,6 @@ pub(super) fn operations() -> Vec<Operation> {
             .gives::<DocumentShown>(),
         Operation::get("/orders/{order}/pieces/{piece}", "board", "A laid piece: outline, kinds, stones, bare spots.", board)
             .gives::<Board>(),
-        Operation::get("/orders/{order}/pieces/{piece}/files/{sort}", "piece_file", "A laid piece as a file for other programs.", file)
-            .asks::<Fine>()
-            .gives_file(media_types()),
         Operation::post("/orders/{order}/pieces/{piece}/hand", "change_by_hand", "Stones set, taken away, recoloured.", hand)
             .takes::<Hands>(json!({ "from": 2, "ops": [{ "clear": [20.0, 20.0] }] }))
             .gives::<Board>(),
@@ -252,28 +245,6 @@ async fn board(Ask(state): Ask<State>, At((id, number)): At<(i64, usize)>) -> Gi
         })
         .await?;
     Ok(Json(board))
-}
-
-/// How fine a picture is wanted.
-#[derive(Deserialize, JsonSchema)]
-struct Fine {
-    /// Pixels to an inch, for the sort `png`; enough to tell the stones if it is left out.
-    #[schemars(example = 150)]
-    dpi: Option<u32>,
-}
-
-async fn file(
-    Ask(state): Ask<State>,
-    At((id, number, sort)): At<(i64, usize, String)>,
-    Asked(fine): Asked<Fine>,
-) -> Result<Response, Problem> {
-    piece_file(&state, DocumentId(id), number, &sort, fine.dpi).await
-}
-
-/// The media types of all sorts of files, each once.
-fn media_types() -> Vec<&'static str> {
-    let all: BTreeSet<_> = FileSort::ALL.into_iter().map(FileSort::media_type).collect();
-    all.into_iter().collect()
 }
 
 /// Changes by hand, and the revision that they are made from.
