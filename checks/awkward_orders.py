@@ -23,7 +23,7 @@ MEASURES = [
     ("three millimetres", "rectangle", "3 mm", "40 mm", "SS5", ""),
     ("two metres", "rectangle", "2000 mm", "30 mm", "SS16", ""),
     ("a thread of two metres", "rectangle", "3 mm", "2000 mm", "SS5", ""),
-    ("twenty thousand", "rectangle", "282 mm", "282 mm", "SS6", ""),
+    ("twenty thousand", "rectangle", "306 mm", "306 mm", "SS6", ""),
     ("five hundred copies", "rectangle", "20 mm", "12 mm", "SS9", "quantity = 500"),
 ]
 

@@ -71,7 +71,8 @@ def piece_complaints(stem, piece, measured, dpi, render):
 
 
 def check(binary, document, folder, dpi=None):
-    """Lays a document with every sort of file and checks them; pieces and complaints."""
+    """Lays a document with every sort of file and checks them: pieces, complaints, and the most
+    stones on one."""
     more = ["--dpi", dpi] if dpi else []
     printed = run(binary, "lay", document, "--json", "--out", folder, "--as", ",".join(SORTS), *more)
     pieces = {p["name"]: p for p in json.loads(printed.stdout)["pieces"]}
@@ -80,7 +81,7 @@ def check(binary, document, folder, dpi=None):
     stems = [f.with_suffix("") for f in files if f.suffix == ".json"]
     names = [json.loads(s.with_name(s.name + ".json").read_text(encoding="utf-8"))["pieces"][0]["name"] for s in stems]
     if sorted(names) != sorted(pieces):
-        return len(pieces), [*found, "the files are not those of the pieces"]
+        return len(pieces), [*found, "the files are not those of the pieces"], 0
     measured = {}
     for sort in SVG_SORTS:
         measured[sort] = svg_measured.by_browser([svg_path(s, sort).read_text(encoding="utf-8") for s in stems])
@@ -88,7 +89,7 @@ def check(binary, document, folder, dpi=None):
         here = {sort: measured[sort][i] for sort in SVG_SORTS}
         wrong = list(piece_complaints(stem, pieces[name], here, dpi, i % RENDERED_EACH == 0))
         found += [f"{name[:40]!r}: {w}" for w in wrong[:5]]
-    return len(pieces), found
+    return len(pieces), found, max(len(p["stones"]) for p in pieces.values())
 
 
 def refusals(binary, document, folder):
@@ -111,8 +112,8 @@ def main(binary, folder):
     document.write_text(awkward_orders.order(), encoding="utf-8")
     awkward = check(binary, document, folder / "awkward-files", DPI)
     found = [*demo[1], *awkward[1], *refusals(binary, document, folder)]
-    if awkward[0] != awkward_orders.N_PIECES or awkward[0] < 50:
-        found.append(f"{awkward[0]} awkward pieces")
+    if awkward[0] != awkward_orders.N_PIECES or awkward[0] < 50 or awkward[2] < 20_000:
+        found.append(f"{awkward[0]} awkward pieces, {awkward[2]} stones on one at most")
     for complaint in found:
         print(f"FAILED {complaint}")
     print(f"{demo[0] + awkward[0]} pieces in {len(SORTS)} sorts of files, {len(found)} complaints")
