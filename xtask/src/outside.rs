@@ -25,6 +25,7 @@ pub(crate) const CHECKS: &[Check] = &[
     Check { name: "the checker finds planted faults", job: planted_faults },
     Check { name: "demo measured", job: demo_measured },
     Check { name: "tables", job: tables },
+    Check { name: "files for other programs", job: piece_files },
     Check { name: "random pieces", job: random_pieces },
     Check { name: "icons as blanks", job: icons },
     Check { name: "figures of the plan", job: plan_figures },
@@ -71,6 +72,12 @@ fn demo_measured(house: &House, long: bool) -> Result<String> {
 
 fn tables(house: &House, _long: bool) -> Result<String> {
     script(house, "tables.py", |c| c.arg("--binary").arg(house.binary()))
+}
+
+/// Every sort of file of the demo and of fifty awkward pieces, by the readers of others.
+fn piece_files(house: &House, _long: bool) -> Result<String> {
+    let folder = fresh(house, "piece-files")?;
+    script(house, "piece_files.py", |c| c.arg("--binary").arg(house.binary()).arg(&folder))
 }
 
 fn random_pieces(house: &House, long: bool) -> Result<String> {

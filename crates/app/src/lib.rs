@@ -8,7 +8,7 @@
 //! | every key of it, for forms | [`fields`] |
 //! | a text to begin with, entries taken from another | [`begin`], [`adopt`] |
 //! | an order to begin with | [`demo`] |
-//! | every piece laid, and its files | [`laying`], [`pictures`] |
+//! | every piece laid, and its files | [`laying`], [`files`] |
 //! | what to buy, mix, set and charge | [`plan`] |
 //! | one zone laid in every way | [`ways`] |
 //! | how many stones, without a document | [`counting`] |
@@ -23,11 +23,11 @@ pub mod demo;
 pub mod document;
 pub mod edit;
 pub mod fields;
+pub mod files;
 pub mod laying;
 mod money;
 pub mod order;
 pub mod pages;
-pub mod pictures;
 pub mod plan;
 pub mod shelf;
 pub mod ways;

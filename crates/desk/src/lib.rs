@@ -18,6 +18,7 @@
 //! | stones set, taken away, recoloured | [`Desk::by_hand`], [`HandOp`] |
 //! | a new piece | [`Desk::add_piece`], [`PieceAsked`] |
 //! | lays | [`Desk::lay`], [`Desk::lay_all`], [`Board`] |
+//! | a piece as files | [`Desk::piece_file`], [`PieceFile`] |
 //! | plans | [`Desk::plan`], [`Desk::plan_with`], [`Tries`] |
 //! | other figures, beside those that stand | [`Beside`], [`Tries::changes`], [`Desk::keep_tries`] |
 //! | one piece in several ways | [`Desk::compare`], [`CompareAsked`], [`Comparison`], [`Way`], [`Desk::take_way`] |
@@ -46,6 +47,7 @@ mod compare;
 mod demo;
 mod entries;
 mod error;
+mod files;
 mod jobs;
 mod lays;
 mod moves;
@@ -76,6 +78,7 @@ pub use compare::{Candidate, CandidateFigures, CompareAsked, Comparison, MOST_WA
 pub use drawing::mark;
 pub use entries::{detail, label, new_entry};
 pub use error::DeskError;
+pub use files::PieceFile;
 pub use jobs::{Comparing, Job, Laying, Planning, Progress};
 pub use moves::{MoveSort, StonesMoved};
 pub use offers::Offer;

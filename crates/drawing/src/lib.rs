@@ -12,12 +12,14 @@
 //! | a number or a letter | [`Text`], [`Anchor`] |
 //! | one shape drawn many times | [`Symbol`], [`Instance`] |
 //! | how a piece will look | [`picture()`] |
-//! | the letter that stands for a kind | [`mark`] |
+//! | its outlines, to set by on a light table or under a projector | [`outlines()`], [`Light`], [`CHECK_SQUARE_MM`] |
+//! | the letter that stands for a kind | [`mark()`] |
 
 mod blank;
 mod cut;
 mod drawing;
 mod mark;
+mod outlines;
 mod paint;
 mod picture;
 mod shape;
@@ -27,6 +29,7 @@ mod tint;
 
 pub use drawing::{Drawing, Instance, Item, Layer, Symbol, SymbolId};
 pub use mark::mark;
+pub use outlines::{CHECK_SQUARE_MM, Light, outlines};
 pub use paint::{Dash, Gradient, GradientId, Ink, Paint, Span, Stop, Stroke};
 pub use picture::picture;
 pub use shape::{Outline, Path, Shape};

@@ -78,7 +78,7 @@ fn description(piece: &Piece, lay: &PieceLay) -> String {
 }
 
 #[cfg(test)]
-mod tests {
+pub(crate) mod tests {
     use super::*;
     use geometry::{Point, shapes};
     use lay::{Chart, Colour, Kind, Place, Shape, Stone};
@@ -96,7 +96,7 @@ mod tests {
         }
     }
 
-    fn laid(n: u32) -> (Piece, PieceLay) {
+    pub(crate) fn laid(n: u32) -> (Piece, PieceLay) {
         let piece = Piece {
             name: "flask".to_owned(),
             chart: Chart::Plane,

@@ -3,6 +3,7 @@
 use crate::{FACE, svg};
 use ::png as png_format;
 use drawing::{Drawing, Layer};
+use geometry::Bounds;
 use resvg::tiny_skia::{Pixmap, Transform};
 use resvg::usvg;
 
@@ -60,16 +61,10 @@ pub enum PngError {
 /// the same for the same drawing on one machine; between processors the renderer's last bit may
 /// differ.
 pub fn png(drawing: &Drawing, pixels: Pixels) -> Result<Vec<u8>, PngError> {
-    let (width_mm, height_mm) = (drawing.page.width(), drawing.page.height());
-    let px_per_mm = px_per_mm(pixels, width_mm, height_mm)?;
-    // A page that ends within a pixel gets all of it; a hair's breadth of rounding gets none.
-    let side = |mm: f64| (mm * px_per_mm - 1e-6).ceil().max(1.0);
-    let (width_px, height_px) = (side(width_mm), side(height_mm));
-    if width_px.max(height_px) > f64::from(MOST_PIXELS_A_SIDE) {
-        return Err(PngError::TooLarge { width_px, height_px });
-    }
+    let width_mm = drawing.page.width();
+    let px_per_mm = px_per_mm(pixels, drawing.page)?;
+    let (width, height) = png_size(drawing.page, pixels)?;
     let refused = |reason: String| PngError::Refused { reason };
-    let (width, height) = (width_px as u32, height_px as u32);
     let mut pixmap = Pixmap::new(width, height)
         .ok_or_else(|| refused(format!("no room for {width} by {height} pixels")))?;
     let options = options();
@@ -81,6 +76,21 @@ pub fn png(drawing: &Drawing, pixels: Pixels) -> Result<Vec<u8>, PngError> {
         resvg::render(&tree, Transform::from_scale(scale, scale), &mut pixmap.as_mut());
     }
     encoded(pixmap, px_per_mm).map_err(|e| refused(e.to_string()))
+}
+
+/// Width and height in pixels of the picture of a page, mm.
+///
+/// # Errors
+/// There can be no such picture.
+pub fn png_size(page: Bounds, pixels: Pixels) -> Result<(u32, u32), PngError> {
+    let px_per_mm = px_per_mm(pixels, page)?;
+    // A page that ends within a pixel gets all of it; a hair's breadth of rounding gets none.
+    let side = |mm: f64| (mm * px_per_mm - 1e-6).ceil().max(1.0);
+    let (width_px, height_px) = (side(page.width()), side(page.height()));
+    if width_px.max(height_px) > f64::from(MOST_PIXELS_A_SIDE) {
+        return Err(PngError::TooLarge { width_px, height_px });
+    }
+    Ok((width_px as u32, height_px as u32))
 }
 
 /// Text is set in the face that we bring along, and in no other.
@@ -111,7 +121,8 @@ fn parts(drawing: &Drawing) -> impl Iterator<Item = Drawing> {
     })
 }
 
-fn px_per_mm(pixels: Pixels, width_mm: f64, height_mm: f64) -> Result<f64, PngError> {
+fn px_per_mm(pixels: Pixels, page: Bounds) -> Result<f64, PngError> {
+    let (width_mm, height_mm) = (page.width(), page.height());
     let some = |mm: f64| mm > 0.0 && mm.is_finite();
     if !(some(width_mm) && some(height_mm)) {
         return Err(PngError::EmptyPage { width_mm, height_mm });

@@ -1,6 +1,8 @@
 //! What may be written on the command line.
 
 use crate::exit;
+use app::files::FileSort;
+use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum};
 use jiff::civil::Date;
 use std::path::PathBuf;
@@ -133,9 +135,16 @@ pub(crate) struct Lay {
     /// Print the whole lay as JSON instead of the report
     #[arg(long)]
     pub(crate) json: bool,
-    /// Write PIECE.svg (true size), PIECE.csv and PIECE.png into this folder
+    /// Write files of every piece into this folder, each named by its piece
     #[arg(long, value_name = "DIR")]
     pub(crate) out: Option<PathBuf>,
+    /// Which files: several with commas between
+    #[arg(long = "as", value_name = "SORTS", value_delimiter = ',', requires = "out",
+        default_values = FileSort::USUAL.map(FileSort::name), value_parser = file_sort())]
+    pub(crate) sorts: Vec<FileSort>,
+    /// Pixels to an inch of the PNG; enough to tell the stones if not given
+    #[arg(long, requires = "out", value_parser = clap::value_parser!(u32).range(1..=9600))]
+    pub(crate) dpi: Option<u32>,
     /// Replace files that are there already
     #[arg(long, requires = "out")]
     pub(crate) replace: bool,
@@ -145,6 +154,14 @@ pub(crate) struct Lay {
     /// Show what every other way to lay the rows would cost in stones and coverage, without fillers
     #[arg(long, conflicts_with = "json")]
     pub(crate) ways: bool,
+}
+
+/// The sorts of files by name, each with what it is for.
+fn file_sort() -> impl TypedValueParser<Value = FileSort> {
+    let value = |s: FileSort| PossibleValue::new(s.name()).help(s.purpose());
+    let known = || "the sort is one of those listed".to_owned();
+    PossibleValuesParser::new(FileSort::ALL.map(value))
+        .try_map(move |name| FileSort::named(&name).ok_or_else(known))
 }
 
 /// Arguments of `paper`.

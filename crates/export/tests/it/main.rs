@@ -3,7 +3,9 @@
 #![expect(clippy::unwrap_used, reason = "what fails to read back fails the test")]
 
 mod csv;
+mod dxf;
 mod json;
 mod png;
+mod positions;
 mod support;
 mod svg;

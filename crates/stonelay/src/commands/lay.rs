@@ -6,14 +6,19 @@ use crate::exit::Exit;
 use crate::output;
 use crate::progress::Progress;
 use anyhow::{Context, Result};
+use app::files::{self, FileSort, FilesError, Wanted};
 use app::laying::{self, LaidOrder};
 use app::order::Order;
-use app::pictures::{self, FilesError};
 use app::ways::{self, Way};
 use lay::Stopped;
 
 /// Lays an order and reports, or writes, what came out.
 pub(super) fn run(args: &Lay) -> Result<Exit> {
+    if args.dpi.is_some() && !args.sorts.contains(&FileSort::Png) {
+        output::message("error: `--dpi` is for the PNG, which is not among the files asked for");
+        output::message("hint: add `png` to `--as`, or leave `--dpi` out");
+        return Ok(Exit::Usage);
+    }
     let order = match open::order(&args.file)? {
         Ok(order) => open::only(order, &args.piece)?,
         Err(refused) => {
@@ -36,7 +41,7 @@ pub(super) fn run(args: &Lay) -> Result<Exit> {
 fn lay_and_write(args: &Lay, order: Order, progress: &Progress) -> Result<Exit> {
     let laid = laying::lay_order(order, progress)?;
     let written = match &args.out {
-        Some(dir) => match pictures::write(&laid, dir, args.replace, progress) {
+        Some(dir) => match files::write(&laid, dir, &wanted(args), args.replace, progress) {
             Ok(written) => written,
             Err(FilesError::Stopped(stopped)) => return Err(stopped.into()),
             Err(e @ FilesError::Exists { .. }) => {
@@ -61,6 +66,12 @@ fn lay_and_write(args: &Lay, order: Order, progress: &Progress) -> Result<Exit> 
     }
     output::print(&text)?;
     Ok(Exit::Done)
+}
+
+/// The files asked for, each sort once.
+fn wanted(args: &Lay) -> Wanted {
+    let sorts = FileSort::ALL.into_iter().filter(|s| args.sorts.contains(s)).collect();
+    Wanted { sorts, dpi: args.dpi }
 }
 
 /// For every piece and zone, what the other ways to lay it come to.

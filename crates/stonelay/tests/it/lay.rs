@@ -31,6 +31,38 @@ fn files_are_written_once_and_replaced_only_when_told() {
 }
 
 #[test]
+fn each_sort_of_file_is_written_when_it_is_asked_for() {
+    let folder = badge();
+    let names: Vec<&str> = app::files::FileSort::ALL.iter().map(|s| s.name()).collect();
+    let lay = ["lay", "order.toml", "--out", "all", "--as", &names.join(","), "--dpi", "200"];
+    let done = run(folder.path(), &lay);
+    assert_eq!(done.code, 0, "{}", done.shown());
+    for sort in app::files::FileSort::ALL {
+        let name = format!("small-badge.{}", sort.extension());
+        let bytes = std::fs::read(folder.path().join("all").join(&name)).unwrap();
+        assert!(!bytes.is_empty(), "{name}");
+    }
+    let json = std::fs::read_to_string(folder.path().join("all/small-badge.json")).unwrap();
+    assert_eq!(json, run(folder.path(), &["lay", "order.toml", "--json"]).out);
+}
+
+#[test]
+fn a_picture_that_cannot_be_is_refused_before_anything_is_written() {
+    let folder = badge();
+    let order = folder.path().join("order.toml");
+    let wider = std::fs::read_to_string(&order).unwrap().replace("\"30 mm\"", "\"150 mm\"");
+    std::fs::write(&order, wider).unwrap();
+    let lay = |more: &[&str]| {
+        run(folder.path(), &[&["lay", "order.toml", "--out", "fine"], more].concat())
+    };
+    let too_fine = lay(&["--dpi", "2400"]);
+    insta::assert_snapshot!(too_fine.shown());
+    let no_png = lay(&["--as", "csv,dxf", "--dpi", "300"]);
+    insta::assert_snapshot!(no_png.shown());
+    assert!(!folder.path().join("fine").exists());
+}
+
+#[test]
 fn json_follows_its_schema_and_agrees_with_the_table() {
     let folder = badge();
     let laid = run(folder.path(), &["lay", "order.toml", "--json", "--out", "."]);

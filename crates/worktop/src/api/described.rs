@@ -3,6 +3,7 @@
 use crate::api::operation::{Answer, Operation};
 use crate::api::operations;
 use crate::problem::{MEDIA_TYPE, Problem};
+use app::files::FileSort;
 use schemars::generate::{Contract, SchemaSettings};
 use schemars::{JsonSchema, SchemaGenerator};
 use serde_json::{Map, Value, json};
@@ -65,6 +66,7 @@ fn describe(
         .map(|name| {
             let schema = match name {
                 "name" => json!({ "type": "string" }),
+                "sort" => json!({ "enum": FileSort::ALL.map(FileSort::name), "example": "dxf" }),
                 _ => json!({ "type": "integer", "format": "int64", "minimum": 1 }),
             };
             json!({ "name": name, "in": "path", "required": true, "schema": schema })
@@ -89,16 +91,16 @@ fn describe(
 }
 
 fn answer(operation: &Operation, written: &mut SchemaGenerator) -> Value {
-    match operation.answer {
-        Answer::Json(schema) => json!({
-            "description": "Done.",
-            "content": { "application/json": { "schema": schema(written) } },
-        }),
-        Answer::File(media_type) => {
-            json!({ "description": "Done.", "content": { media_type: {} } })
+    let content: Map<String, Value> = match &operation.answer {
+        Answer::Done => return json!({ "description": "Done." }),
+        Answer::Json(schema) => {
+            [("application/json".to_owned(), json!({ "schema": schema(written) }))]
+                .into_iter()
+                .collect()
         }
-        Answer::Nothing => json!({ "description": "Done." }),
-    }
+        Answer::File(types) => types.iter().map(|t| ((*t).to_owned(), json!({}))).collect(),
+    };
+    json!({ "description": "Done.", "content": content })
 }
 
 /// The properties of a question's type, each as a parameter.

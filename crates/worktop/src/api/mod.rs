@@ -14,6 +14,7 @@ mod buying;
 mod described;
 mod extract;
 mod fields;
+mod files;
 mod operation;
 mod orders;
 mod pieces;
@@ -39,6 +40,7 @@ fn operations() -> Vec<Operation> {
         orders::operations(),
         pieces::operations(),
         fields::operations(),
+        files::operations(),
         plans::operations(),
         buying::operations(),
         quotes::operations(),

@@ -9,14 +9,14 @@ use schemars::{JsonSchema, Schema, SchemaGenerator};
 /// Makes the schema of a type.
 pub(super) type Schemed = fn(&mut SchemaGenerator) -> Schema;
 
-/// What an operation answers with, once it is done.
+/// What an operation answers.
 pub(super) enum Answer {
-    /// Nothing but that it is done.
-    Nothing,
-    /// JSON of this type.
+    /// That it is done.
+    Done,
+    /// JSON of a type.
     Json(Schemed),
-    /// A file of this media type.
-    File(&'static str),
+    /// A file of one of these media types.
+    File(Vec<&'static str>),
 }
 
 /// One operation.
@@ -33,7 +33,7 @@ pub(super) struct Operation {
     pub(super) question: Option<Schemed>,
     /// The type of its body, and an example.
     pub(super) body: Option<(Schemed, serde_json::Value)>,
-    /// Its answer.
+    /// What its answer is.
     pub(super) answer: Answer,
     /// Its route.
     pub(super) route: MethodRouter<State>,
@@ -58,8 +58,16 @@ impl Operation {
         // Only the methods below are used, and each is a filter.
         let filter = MethodFilter::try_from(method.clone()).unwrap_or(MethodFilter::GET);
         let route = on(filter, handler);
-        let answer = Answer::Nothing;
-        Operation { method, path, id, summary, question: None, body: None, answer, route }
+        Operation {
+            method,
+            path,
+            id,
+            summary,
+            question: None,
+            body: None,
+            answer: Answer::Done,
+            route,
+        }
     }
 
     /// Reads something.
@@ -105,8 +113,8 @@ impl Operation {
         Operation { answer: Answer::Json(schema_of::<T>), ..self }
     }
 
-    /// With a file of this media type as its answer.
-    pub(super) fn gives_file(self, media_type: &'static str) -> Operation {
-        Operation { answer: Answer::File(media_type), ..self }
+    /// With a file for answer, of one of these media types.
+    pub(super) fn gives_file(self, media_types: Vec<&'static str>) -> Operation {
+        Operation { answer: Answer::File(media_types), ..self }
     }
 }

@@ -54,7 +54,7 @@ pub(super) fn operations() -> Vec<Operation> {
             "A copy of everything that is kept, whole and checked, as `stonelay restore` takes it.",
             backup,
         )
-        .gives_file("application/vnd.sqlite3"),
+        .gives_file(vec!["application/vnd.sqlite3"]),
     ]
 }
 

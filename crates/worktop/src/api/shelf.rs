@@ -65,7 +65,7 @@ pub(super) fn operations() -> Vec<Operation> {
         )
         .gives::<WeighedCount>(),
         Operation::get("/shelf/table", "shelf_table", "The shelf as a table (CSV).", table_out)
-            .gives_file("text/csv"),
+            .gives_file(vec!["text/csv"]),
         Operation::post(
             "/shelf/table/reading",
             "read_shelf_table",

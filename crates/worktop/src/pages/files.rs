@@ -1,14 +1,16 @@
-//! Orders as files: brought in, taken along, written as text.
+//! Orders as files, brought in, taken along, written as text; and the files of a piece.
 
 use crate::pages::{go, order};
 use crate::problem::Problem;
 use crate::state::{State, Told};
 use crate::view::{Here, Shell};
+use app::files::FileSort;
 use axum::Form;
-use axum::extract::{Multipart, Path, State as Ask};
+use axum::extract::{Multipart, Path, Query, State as Ask};
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
-use desk::{Bundle, DeskError};
+use desk::{Bundle, DeskError, PieceFile};
+use lay::Unwatched;
 use maud::{Markup, html};
 use serde::Deserialize;
 use shop::{DocumentId, RevisionId};
@@ -86,6 +88,94 @@ pub(super) async fn document(
         (header::CONTENT_DISPOSITION, format!("attachment; filename=\"{name}\"")),
     ];
     Ok((headers, bytes).into_response())
+}
+
+/// How fine a picture is wanted.
+#[derive(Deserialize)]
+pub(super) struct Fine {
+    #[serde(default)]
+    dpi: String,
+}
+
+/// `GET /orders/{order}/pieces/{piece}/files/{sort}`
+pub(super) async fn of_piece(
+    Ask(state): Ask<State>,
+    Path((id, number, sort)): Path<(i64, usize, String)>,
+    Query(fine): Query<Fine>,
+) -> Result<Response, Problem> {
+    let dpi = match fine.dpi.trim() {
+        "" => None,
+        text => Some(text.parse().map_err(|_| {
+            Problem::unfit(format!("this is no number of dpi: `{text}`"))
+                .hint("type a whole number like 300, or leave it empty")
+        })?),
+    };
+    piece_file(&state, DocumentId(id), number, &sort, dpi).await
+}
+
+/// One file of a piece, to be kept under its name.
+///
+/// # Errors
+/// There is no such sort of file, or the desk's.
+pub(crate) async fn piece_file(
+    state: &State,
+    id: DocumentId,
+    number: usize,
+    sort: &str,
+    dpi: Option<u32>,
+) -> Result<Response, Problem> {
+    let sort = FileSort::named(sort).ok_or_else(|| {
+        Problem::missing("sort of file")
+            .hint(format!("there are {}", FileSort::ALL.map(FileSort::name).join(", ")))
+    })?;
+    let file = state
+        .at_desk(move |desk| desk.piece_file(&desk.open(id)?, number, sort, dpi, &Unwatched))
+        .await?;
+    let kind = match sort.media_type() {
+        text if text.starts_with("text/") => format!("{text}; charset=utf-8"),
+        other => other.to_owned(),
+    };
+    let headers = [
+        (header::CONTENT_TYPE, kind),
+        (header::CONTENT_DISPOSITION, kept_as(&file)),
+        // An SVG that is opened here runs no script.
+        (
+            header::CONTENT_SECURITY_POLICY,
+            "default-src 'none'; style-src 'unsafe-inline'; sandbox".to_owned(),
+        ),
+    ];
+    Ok((headers, file.bytes).into_response())
+}
+
+/// The name that a file is to be kept under, after RFC 6266: in plain letters for old readers, and
+/// as it is, after RFC 8187.
+fn kept_as(file: &PieceFile) -> String {
+    let plain: String = file.name.chars().map(|c| if c.is_ascii() { c } else { '_' }).collect();
+    let whole = super::encoded(&file.name);
+    format!("attachment; filename=\"{plain}\"; filename*=UTF-8''{whole}")
+}
+
+/// The files of a piece, each to be kept with one press.
+pub(super) fn list(here: &str) -> Markup {
+    let row = |sort: FileSort| {
+        html! {
+            li {
+                a href={ (here) "/files/" (sort.name()) } download { (sort.name()) } " – " (sort.purpose())
+            }
+        }
+    };
+    html! {
+        details.files.no-print {
+            summary { "Files for other programs" }
+            ul { @for sort in FileSort::ALL { (row(sort)) } }
+            form.row method="get" action={ (here) "/files/png" } {
+                label for="dpi" { "PNG, pixels to an inch" }
+                input #dpi name="dpi" inputmode="numeric" size="5" value="300";
+                button { "Keep the picture" }
+            }
+            p.hint { "Before a blank is cut or drilled by one of these, read the safety sheet of its material and the manual of the machine. Nobody looks into a projector that is on." }
+        }
+    }
 }
 
 /// `GET /orders/{order}/text`

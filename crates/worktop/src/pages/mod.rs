@@ -6,7 +6,7 @@ mod board;
 mod change;
 mod compare;
 mod events;
-mod files;
+pub(crate) mod files;
 mod help;
 mod look;
 mod offer;
@@ -62,6 +62,7 @@ fn routes() -> Routes {
         .shows("/orders/{order}/pieces/{piece}/board.json", board::data)
         .shows("/orders/{order}/pieces/{piece}/picture.svg", board::picture)
         .shows("/orders/{order}/pieces/{piece}/outline.svg", board::outline)
+        .shows("/orders/{order}/pieces/{piece}/files/{sort}", files::of_piece)
         .shows("/orders/{order}/pieces/{piece}/compare", compare::page)
         .does("/orders/{order}/pieces/{piece}/compare", "take_way", compare::take)
         .does("/orders/{order}/pieces/{piece}/compare/stop", "stop_comparing", compare::stop)

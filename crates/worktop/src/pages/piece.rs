@@ -1,6 +1,6 @@
 //! One piece: the board with its lay, what came out, and everything that can be asked of it.
 
-use crate::pages::{go, order};
+use crate::pages::{files, go, order};
 use crate::problem::{Problem, sentence};
 use crate::state::{State, Told};
 use crate::view::{self, Figure, Form, Here, Shell, Typed};
@@ -81,6 +81,7 @@ pub(super) async fn render(
                     Some(laid) => {
                         (board(&opened, number, laid))
                         div.facts data-facts={ (here) "/facts" } { (what_came_out(laid)) }
+                        (files::list(&here))
                     },
                     None => (in_the_making(&here)),
                 }

@@ -4,6 +4,7 @@
 
 mod bench;
 mod compare;
+mod files;
 mod offers;
 mod orders;
 mod plan;
