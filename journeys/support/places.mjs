@@ -7,7 +7,7 @@ const root = resolve(import.meta.dirname, '../..');
 const target = resolve(process.env.CARGO_TARGET_DIR ?? join(root, 'target'));
 
 /** The program that is tried. */
-export const BINARY = process.env.STONELAY ?? join(target, 'release/stonelay');
+export const BINARY = process.env.STONELAY ?? join(target, 'gate/stonelay');
 /** The browser. */
 export const CHROMIUM = process.env.CHROMIUM ?? '/usr/bin/chromium';
 /** Screenshots, to be looked at. */

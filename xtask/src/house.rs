@@ -7,6 +7,10 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
+/// The profile the gate builds with: one for the tests and for the binary that is checked from
+/// outside, so that nothing is built twice.
+pub(crate) const PROFILE: &str = "gate";
+
 /// The checkout.
 pub(crate) struct House {
     /// Its root.
@@ -30,14 +34,14 @@ impl House {
         })
     }
 
-    /// The path of the release binary of the command line, built or not.
+    /// The path of the command line's binary as the gate builds it, built or not.
     pub(crate) fn binary(&self) -> PathBuf {
-        self.target.join("release/stonelay")
+        self.target.join(PROFILE).join("stonelay")
     }
 
     /// The path of an example's binary, as the tests build it.
     pub(crate) fn example(&self, name: &str) -> PathBuf {
-        self.target.join("debug/examples").join(name)
+        self.target.join(PROFILE).join("examples").join(name)
     }
 
     /// Every file that git tracks or would track, relative to the root, sorted.

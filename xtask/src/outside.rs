@@ -1,4 +1,4 @@
-//! Checks by other people's programs and libraries, on what the release binary writes.
+//! Checks by other people's programs and libraries, on what the binary writes.
 
 use crate::house::House;
 use crate::needs;

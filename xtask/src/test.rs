@@ -1,6 +1,6 @@
 //! The whole gate: what has to pass before a change is kept.
 
-use crate::house::House;
+use crate::house::{House, PROFILE};
 use crate::report::Report;
 use crate::run::{command, through};
 use crate::{needs, outside, record, tidy, worktop};
@@ -22,7 +22,7 @@ pub(crate) struct Options {
 
 /// Builds the binary and the benches. Both in one go: asked for apart, features differ and their
 /// dependencies are built twice.
-const RELEASE: &[&str] = &["build", "--release", "--workspace", "--bins", "--benches"];
+const BUILD: &[&str] = &["build", "--profile", PROFILE, "--workspace", "--bins", "--benches"];
 
 /// Runs it; `true` if everything passed.
 pub(crate) fn run(options: &Options) -> Result<bool> {
@@ -55,34 +55,50 @@ fn rust_half(house: &House, report: &mut Report, long: bool) {
         found => bail!("{} breaches:\n{}", found.len(), found.join("\n")),
     });
     report.step("lints", || {
-        passed(cargo(&["clippy", "--workspace", "--all-targets", "--", "-D", "warnings"]))
+        passed(cargo(&[
+            "clippy",
+            "--profile",
+            PROFILE,
+            "--workspace",
+            "--all-targets",
+            "--",
+            "-D",
+            "warnings",
+        ]))
     });
     report.step("tests", || {
-        let mut tests = cargo(&["test", "--workspace", "--no-fail-fast"]);
+        let mut tests = cargo(&["test", "--profile", PROFILE, "--workspace", "--no-fail-fast"]);
         if long {
             tests.env("PROPTEST_CASES", "5000");
         }
         passed(tests)
     });
     report.step("docs", || {
-        let mut docs = cargo(&["doc", "--workspace", "--no-deps", "--document-private-items"]);
+        let mut docs = cargo(&[
+            "doc",
+            "--profile",
+            PROFILE,
+            "--workspace",
+            "--no-deps",
+            "--document-private-items",
+        ]);
         docs.env("RUSTDOCFLAGS", "-D warnings");
         passed(docs)
     });
-    report.step("release and benches build", || passed(cargo(RELEASE)));
+    report.step("binary and benches build", || passed(cargo(BUILD)));
 }
 
 fn outside_half(house: &House, report: &mut Report, options: &Options) {
     let unasked = options.needs.unasked();
     let ready = report.step("what the outside checks need", || needs::meet(house, unasked));
-    let built = report.step("release binary", || {
-        let mut cargo = command("cargo", RELEASE);
+    let built = report.step("binary", || {
+        let mut cargo = command("cargo", BUILD);
         through(cargo.current_dir(&house.root)).map(|()| String::new())
     });
     let missing = match (ready, built) {
         (true, true) => None,
         (false, _) => Some("what it needs is not installed"),
-        (true, false) => Some("the release binary is not built"),
+        (true, false) => Some("the binary is not built"),
     };
     for check in outside::CHECKS.iter().chain(worktop::CHECKS) {
         match missing {

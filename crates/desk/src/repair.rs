@@ -83,6 +83,8 @@ pub struct SetCopies {
     pub first: u32,
     /// The last copy that is done.
     pub last: u32,
+    /// Whose each copy of the piece is, from copy 1 on.
+    pub names: Vec<String>,
     /// Stones of one copy.
     pub stones: u32,
 }
@@ -101,6 +103,7 @@ impl Desk {
                     setting: setting.id.0,
                     first: setting.first_copy,
                     last: setting.first_copy + at.course.copies_done() - 1,
+                    names: at.frozen.names.clone(),
                     stones: at.frozen.stones.kind.len() as u32,
                     piece: setting.piece,
                 });

@@ -39,10 +39,11 @@ fn bare_part(s: &Segment, length: f64, far: f64, drawn: &DiscGrid) -> f64 {
         let mid = s.point_at((a + b) / 2.0);
         let mut hidden: Vec<(f64, f64)> = drawn
             .around(mid, length / f64::from(n) + reach)
-            .filter_map(|k| {
+            .flat_map(|k| {
                 let d = drawn.discs()[k];
                 cut(s, length, d.centre, d.radius + far)
             })
+            .flatten()
             .map(|(lo, hi)| (lo.max(a), hi.min(b)))
             .filter(|(lo, hi)| lo < hi)
             .collect();
@@ -57,38 +58,42 @@ fn bare_part(s: &Segment, length: f64, far: f64, drawn: &DiscGrid) -> f64 {
     bare
 }
 
-/// The stretch of `s` inside the circle, as parts of its length; may run beyond 0..=1.
-fn cut(s: &Segment, length: f64, centre: Point, radius: f64) -> Option<(f64, f64)> {
+/// The stretches of `s` inside the circle, as parts of its length; they may run beyond 0..=1.
+///
+/// Two, because a large circle can hold both ends of an arc and not its middle.
+fn cut(s: &Segment, length: f64, centre: Point, radius: f64) -> [Option<(f64, f64)>; 2] {
     match s.curve {
         Curve::Line => {
             let along = (s.to - s.from) / length;
             let foot = (centre - s.from).dot(along);
             let off = (centre - s.from).cross(along);
             let h2 = radius * radius - off * off;
-            (h2 > 0.0).then(|| ((foot - h2.sqrt()) / length, (foot + h2.sqrt()) / length))
+            let stretch =
+                (h2 > 0.0).then(|| ((foot - h2.sqrt()) / length, (foot + h2.sqrt()) / length));
+            [stretch, None]
         }
         Curve::Arc { centre: c, radius: rho, ccw } => {
             let d = centre - c;
             let dist = d.norm();
             if dist + rho <= radius {
-                return Some((0.0, 1.0));
+                return [Some((0.0, 1.0)), None];
             }
             if dist == 0.0 {
-                return None;
+                return [None; 2];
             }
             // The circle cuts the arc's circle within this angle of the line of centres.
             let cos = (rho * rho + dist * dist - radius * radius) / (2.0 * rho * dist);
             if cos >= 1.0 {
-                return None;
+                return [None; 2];
             }
             let half = libm::acos(cos.max(-1.0));
             let start = s.from - c;
             let turn = libm::atan2(start.cross(d), start.dot(d));
             let at = if ccw { turn } else { -turn };
             let sweep = length / rho;
-            // Of the two ways round, the one that meets the arc.
-            let at = if at + half < 0.0 { at + std::f64::consts::TAU } else { at };
-            Some(((at - half) / sweep, (at + half) / sweep))
+            // Seen from the arc's start, the same stretch comes again a turn later.
+            [at, at + std::f64::consts::TAU]
+                .map(|at| Some(((at - half) / sweep, (at + half) / sweep)))
         }
     }
 }
@@ -120,6 +125,17 @@ mod tests {
             let sampled = (0..n).filter(is_bare).count() as f64 / f64::from(n);
             assert!((exact - sampled).abs() < 2e-4, "{exact} against {sampled}");
         }
+    }
+
+    #[test]
+    fn a_large_circle_hides_both_ends_of_an_arc() {
+        // The upper half of a circle of radius 2, and a stone below its middle: of 180 degrees,
+        // the first and the last 30 are hidden (law of cosines).
+        let region = shapes::circle(4.0);
+        let arc = region.segments().next().expect("a circle has an edge");
+        let d = Disc { centre: Point::new(0.0, -1.0), radius: 7f64.sqrt() - 2.0 };
+        let exact = bare_part(&arc, arc.length(), 2.0, &DiscGrid::new(vec![d]));
+        assert!((exact - 120.0 / 180.0).abs() < 1e-12, "{exact}");
     }
 
     #[test]

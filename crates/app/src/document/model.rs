@@ -84,6 +84,8 @@ pub struct Piece {
     pub name: String,
     /// How many are made.
     pub quantity: u32,
+    /// Whose each copy is, from the first on; copies beyond them are nobody's yet.
+    pub names: Vec<String>,
     /// The bare thing.
     pub blank: Blank,
     /// Distance to keep from the blank's own edges, mm.

@@ -63,8 +63,7 @@ pub(super) fn piece(
         return PieceRead { name: None, blank: None, piece: None };
     };
     let name = own_name(&mut fields, "pieces", taken);
-    let quantity =
-        fields.get("quantity").map_or(Some(1), |n| n.whole(1..MAX_QUANTITY + 1, "it like 18"));
+    let copies = copies(&mut fields);
     let margin = fields.get("margin").map_or(Some(0.0), |n| n.length(Limits::GAP, "\"0.5 mm\""));
     let blank = blank(&mut fields);
     let bench = bench(&mut fields, known);
@@ -94,7 +93,8 @@ pub(super) fn piece(
     let all = || {
         Some(Piece {
             name: name.clone()?,
-            quantity: quantity? as u32,
+            quantity: copies.as_ref()?.0,
+            names: copies.clone()?.1,
             blank: blank.clone()?,
             margin: margin?,
             zones: zones?,
@@ -104,6 +104,28 @@ pub(super) fn piece(
     };
     let piece = all();
     PieceRead { name, blank, piece }
+}
+
+/// How many are made, and whose they are. Names alone say how many, too.
+fn copies(fields: &mut Fields<'_, '_>) -> Option<(u32, Vec<String>)> {
+    let quantity = fields.get("quantity").map(|n| n.whole(1..MAX_QUANTITY + 1, "it like 18"));
+    let Some(node) = fields.get("names") else {
+        return Some((quantity.unwrap_or(Some(1))? as u32, vec![]));
+    };
+    let nodes = node.list("name", "it like [\"Ana\", \"Bo\"], one for each copy")?;
+    // Each is read before any decides, so that the faults of all are found.
+    let names: Vec<Option<String>> = nodes.iter().map(Node::name).collect();
+    let names: Vec<String> = names.into_iter().collect::<Option<_>>()?;
+    let most = match quantity {
+        Some(quantity) => quantity? as usize,
+        None => MAX_QUANTITY as usize,
+    };
+    if names.len() > most {
+        let text = format!("{} names for {most} copies", names.len());
+        return node.wrong(text, "raise `quantity`, or take the names out that are too many");
+    }
+    let quantity = quantity.map_or(names.len().max(1), |_| most);
+    Some((quantity as u32, names))
 }
 
 fn blank(fields: &mut Fields<'_, '_>) -> Option<Blank> {

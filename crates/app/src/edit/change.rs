@@ -130,6 +130,8 @@ fn set(work: &mut Work, path: &Path, value: &str) -> Result<(), Refusal> {
     if value.trim().is_empty() {
         return work.clear(path);
     }
+    // Forms send lines as CRLF.
+    let value = &value.replace("\r\n", "\n");
     // What a form sends back as it was shown is left as it was written.
     if work.shown(path).is_some_and(|shown| shown == value.trim()) {
         return Ok(());

@@ -52,6 +52,8 @@ pub(crate) fn spelt(typed: &str, sort: Sort) -> String {
             _ => quoted(typed),
         },
         Sort::Day if is_day(typed) => typed.to_owned(),
+        // Names may hold a comma: where there are lines, each is one.
+        Sort::List(Sort::Name) if typed.contains('\n') => list(typed.lines(), quoted),
         Sort::List(each) => list(typed.split(','), |t| spelt(t, *each)),
         Sort::Place => place(typed),
         Sort::Corners => list(typed.split(';'), place),
@@ -195,6 +197,9 @@ pub(crate) fn shown(text: &str, node: &Node, sort: Option<Sort>) -> Option<Strin
             let part: Option<f64> = raw()?.parse().ok();
             part.map_or_else(raw, |p| Some(format!("{} %", trimmed(p * 100.0, 6))))
         }
+        (Node::List(list), Some(Sort::List(Sort::Name))) if list.items.len() > 1 => {
+            joined(text, &list.items, Some(Sort::Name), "\n").or_else(raw)
+        }
         (Node::List(list), Some(Sort::List(each))) => {
             joined(text, &list.items, Some(*each), ", ").or_else(raw)
         }
@@ -212,7 +217,7 @@ pub(crate) fn shown(text: &str, node: &Node, sort: Option<Sort>) -> Option<Strin
 fn joined(text: &str, items: &[Node], sort: Option<Sort>, between: &str) -> Option<String> {
     let each = items.iter().map(|n| {
         let shown = shown(text, n, sort)?;
-        let splits = shown.contains(between.trim()) || shown.starts_with('[');
+        let splits = shown.contains(between.trim_end_matches(' ')) || shown.starts_with('[');
         (!splits && shown.trim() == shown && !shown.is_empty()).then_some(shown)
     });
     Some(each.collect::<Option<Vec<String>>>()?.join(between))
@@ -271,6 +276,8 @@ mod tests {
             (Sort::Corners, "0,0; 3 cm,0", "[[\"0 mm\", \"0 mm\"], [\"3 cm\", \"0 mm\"]]"),
             (Sort::List(&Sort::Kind), "dew, spray", "[\"dew\", \"spray\"]"),
             (Sort::List(&Sort::Whole), "1, 6", "[1, 6]"),
+            (Sort::List(&Sort::Name), "Ana, Bo", "[\"Ana\", \"Bo\"]"),
+            (Sort::List(&Sort::Name), "Ana\n\nDiaz, Bo\n", "[\"Ana\", \"Diaz, Bo\"]"),
             (Sort::Name, "say \"hi\"\n", "\"say \\\"hi\\\"\""),
             (Sort::Name, "[x]", "\"[x]\""),
         ] {

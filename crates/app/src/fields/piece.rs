@@ -22,7 +22,17 @@ const fn when(key: &'static str, is: &'static [&'static str]) -> When {
 
 pub(super) const PIECE: &[Field] = &[
     f("name", Sort::Name, "Name", "Its name, once only.", "\"badge\"").needed(),
-    f("quantity", Sort::Whole, "Copies", "How many are made.", "18").usual("1"),
+    f("quantity", Sort::Whole, "Copies", "How many are made.", "18")
+        .usual("1, or as many as there are names"),
+    f(
+        "names",
+        Sort::List(&Sort::Name),
+        "Whose they are",
+        "One name a line, a copy each.",
+        "[\"Ana\", \"Bo\"]",
+    )
+    .usual("nobody's yet")
+    .unusual(),
     f("margin", Sort::Length, "Bare rim", "Kept from the blank's edges and holes.", "\"0.5 mm\"")
         .usual("0 mm"),
     f("blank", Sort::Table, "Blank", "The bare thing: a shape or a file.", "")

@@ -93,6 +93,8 @@ pub struct OrderPiece {
     pub piece: lay::Piece,
     /// How many are made.
     pub quantity: u32,
+    /// Whose each copy is, from the first on; at most one for each copy.
+    pub names: Vec<String>,
     /// How it is glued, and what it costs beside its stones.
     pub bench: Bench,
     /// What each zone of the piece is to the bench order.
@@ -219,6 +221,7 @@ fn build_piece(
     Ok(OrderPiece {
         piece: piece_to_lay,
         quantity: piece.quantity,
+        names: piece.names.clone(),
         bench: piece.bench.clone(),
         roles,
         findings,

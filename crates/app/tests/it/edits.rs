@@ -93,6 +93,16 @@ fn a_value_changes_and_the_comment_behind_it_stays() {
 }
 
 #[test]
+fn names_are_shown_one_a_line_and_left_as_they_were_written() {
+    let sheet = Sheet::of(demo()).unwrap();
+    let shown = sheet.value(&path("piece.1.names")).unwrap();
+    assert_eq!(shown.lines().count(), 18);
+    assert_eq!(changed(&[set("piece.1.names", &shown.replace('\n', "\r\n"))]), demo());
+    let one = changed(&[set("piece.1.names", "Ada\r\nBrun, Otto")]);
+    assert!(one.contains("names    = [\"Ada\", \"Brun, Otto\"]"), "{one}");
+}
+
+#[test]
 fn a_new_key_stands_where_a_maker_would_write_it() {
     becomes(set("piece.1.sides", "2"), &[], &["sides    = 2"]);
     becomes(set("piece.6.zone.1.start", "staggered"), &[], &["start       = \"staggered\""]);

@@ -40,6 +40,20 @@ fn length(region: &Region, tag: u8) -> f64 {
 }
 
 #[test]
+fn names_alone_say_how_many_copies_there_are() {
+    let named = |keys: &str| {
+        let blank = "blank = { shape = 'circle', diameter = '30 mm' }";
+        let order = order(&format!("[[piece]]\nname = 'p'\n{keys}\n{blank}\n{LAID}"));
+        (order.pieces[0].quantity, order.pieces[0].names.clone())
+    };
+    let names = vec!["Ana".to_owned(), "Bo".to_owned()];
+    assert_eq!(named(""), (1, vec![]));
+    assert_eq!(named("names = []"), (1, vec![]));
+    assert_eq!(named("names = ['Ana', 'Bo']"), (2, names.clone()));
+    assert_eq!(named("quantity = 5\nnames = ['Ana', 'Bo']"), (5, names));
+}
+
+#[test]
 fn a_hole_lies_where_the_maker_measures_it() {
     let order =
         badge("{ shape = 'circle', diameter = '4 mm', at = ['20 mm', '5 mm'] }", &["'rest'"]);

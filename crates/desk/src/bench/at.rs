@@ -68,6 +68,11 @@ impl AtBench {
         self.setting.lots.iter().find(|l| l.0 == kind).map_or("", |l| l.1.as_str())
     }
 
+    /// Whose the copy at hand is, if it is anybody's.
+    pub fn whose(&self) -> Option<&str> {
+        self.frozen.whose(self.course.copy())
+    }
+
     /// How many copies are set here.
     pub fn copies(&self) -> u32 {
         self.setting.last_copy - self.setting.first_copy + 1

@@ -32,6 +32,9 @@ pub struct Frozen {
     pub piece: String,
     /// How many copies the order asked for.
     pub quantity: u32,
+    /// Whose each copy is, from the first on.
+    #[serde(default)]
+    pub names: Vec<String>,
     /// Hash of the lay.
     pub hash: String,
     /// Width of the blank's box.
@@ -189,6 +192,11 @@ pub struct FrozenGlue {
 }
 
 impl Frozen {
+    /// Whose a copy is, if it is anybody's. `copy` counts from 1.
+    pub fn whose(&self, copy: u32) -> Option<&str> {
+        self.names.get((copy as usize).checked_sub(1)?).map(String::as_str)
+    }
+
     /// Of a laid piece and the plan of it alone, whose lay has this hash.
     pub(crate) fn of(order: &str, laid: &LaidPiece, plan: &Plan, hash: String) -> Frozen {
         let piece = &laid.asked.piece;
@@ -215,6 +223,7 @@ impl Frozen {
             order: order.to_owned(),
             piece: piece.name.clone(),
             quantity: laid.asked.quantity,
+            names: laid.asked.names.clone(),
             hash,
             width_mm: page.width(),
             height_mm: page.height(),
@@ -407,6 +416,7 @@ pub(crate) mod tests {
             order: "Lantern festival".to_owned(),
             piece: "badge".to_owned(),
             quantity: 18,
+            names: vec!["Ana".to_owned()],
             hash: "abc".to_owned(),
             width_mm: 30.0,
             height_mm: 6.0,

@@ -102,6 +102,8 @@ struct AtBenchShown {
     setting: SettingShown,
     /// What is next.
     next: Step,
+    /// Whose the copy at hand is, if it is anybody's.
+    whose: Option<String>,
     /// How a press on it names it.
     named: Named,
     /// How the glue of the stretch at hand stands.
@@ -125,6 +127,7 @@ impl From<AtBench> for AtBenchShown {
         let (copy, stretch, row) = at.course.step().named(at.course.shape());
         AtBenchShown {
             next: at.course.step(),
+            whose: at.whose().map(str::to_owned),
             named: Named { copy, stretch, row },
             glue: at.glue(),
             copies_done: at.course.copies_done(),

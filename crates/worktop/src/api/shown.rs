@@ -66,6 +66,8 @@ pub(super) struct PieceShown {
     name: String,
     /// How many are made.
     quantity: u32,
+    /// Whose each copy is, from the first on.
+    names: Vec<String>,
     /// Width of the blank's box, mm.
     width_mm: f64,
     /// Height of the blank's box, mm.
@@ -80,6 +82,7 @@ impl From<Opened> for DocumentShown {
                 number: i + 1,
                 name: p.piece.name.clone(),
                 quantity: p.quantity,
+                names: p.names.clone(),
                 width_mm: size.width(),
                 height_mm: size.height(),
             }

@@ -191,6 +191,7 @@ fn piece_card(opened: &Opened, number: usize) -> Markup {
             }
             p.hint {
                 (piece.quantity) @if piece.quantity == 1 { " copy" } @else { " copies" }
+                @if !piece.names.is_empty() { ", " (piece.names.len()) " with names" }
                 " · " (units::trimmed(size.width(), 1)) " × " (units::trimmed(size.height(), 1)) " mm"
             }
             form.row method="post" action={ "/orders/" (id) "/change" } {

@@ -212,6 +212,10 @@ impl Form<'_> {
             Sort::Day => html! {
                 input type="date" name=(name) id=(id) value=(value) aria-describedby=(help) aria-invalid=[invalid];
             },
+            Sort::List(Sort::Name) => html! {
+                textarea name=(name) id=(id) rows=(value.lines().count().clamp(2, 12)) placeholder=(field.usual) autocomplete="off"
+                    aria-describedby=(help) aria-invalid=[invalid] { (value) }
+            },
             _ => html! {
                 input type="text" name=(name) id=(id) value=(value) placeholder=(field.usual) autocomplete="off"
                     aria-describedby=(help) aria-invalid=[invalid] inputmode=[(field.sort == Sort::Whole).then_some("numeric")];

@@ -82,7 +82,11 @@ pub(super) fn card(order: &str, at: &AtBench) -> Markup {
     }
 }
 
-/// Which copy is at hand: `copy 7 of 18`.
+/// Which copy is at hand, and whose: `copy 7 of 18, for Ana`.
 pub(super) fn copy_words(at: &AtBench) -> String {
-    format!("copy {} of {}", at.course.copy(), at.frozen.quantity.max(at.setting.last_copy))
+    let (copy, all) = (at.course.copy(), at.frozen.quantity.max(at.setting.last_copy));
+    match at.whose() {
+        Some(name) => format!("copy {copy} of {all}, for {name}"),
+        None => format!("copy {copy} of {all}"),
+    }
 }

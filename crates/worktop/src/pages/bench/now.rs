@@ -61,7 +61,10 @@ fn speech(at: &AtBench) -> String {
                 kinds.iter().map(|(k, n)| format!("{n} {}", at.frozen.kinds[*k].name)).collect();
             format!("{}: {}", row_name(at, stretch, row, number), kinds.join(", "))
         }
-        (Step::Look { copy }, _) => format!("copy {copy}: every row is set, look it over"),
+        (Step::Look { copy }, _) => {
+            let whose = at.whose().map(|n| format!(" for {n}")).unwrap_or_default();
+            format!("copy {copy}{whose}: every row is set, look it over")
+        }
         _ => "every copy is set".to_owned(),
     }
 }
@@ -278,7 +281,7 @@ fn hidden(at: &AtBench) -> Markup {
 fn look(at: &AtBench) -> Markup {
     html! {
         section.bench-look {
-            h2 { "Copy " (at.course.copy()) ": every row is set" }
+            h2 { "Copy " (at.course.copy()) @if let Some(name) = at.whose() { ", for " (name) } ": every row is set" }
             p { "Look it over while a stone can still be moved. When it is done, its stones leave the shelf." }
             p.hint { "At work so far: " (minutes(at.course.worked_ms() as f64 / 60_000.0)) }
         }

@@ -119,7 +119,7 @@ fn choose(shown: &Shown, wanted: &Wanted) -> Markup {
                         @let id = format!("copy-{}", c.setting);
                         label for=(id) { "Copy" }
                         select id=(id) name="copy" {
-                            @for n in c.first..=c.last { option value=(n) selected[wanted.setting == Some(c.setting) && wanted.copy == Some(n)] { (n) } }
+                            @for n in c.first..=c.last { option value=(n) selected[wanted.setting == Some(c.setting) && wanted.copy == Some(n)] { (n) @if let Some(name) = c.names.get(n as usize - 1) { ", " (name) } } }
                         }
                     }
                     button { "Show it" }
