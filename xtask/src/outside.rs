@@ -28,6 +28,7 @@ pub(crate) const CHECKS: &[Check] = &[
     Check { name: "random pieces", job: random_pieces },
     Check { name: "icons as blanks", job: icons },
     Check { name: "figures of the plan", job: plan_figures },
+    Check { name: "papers of an order", job: order_papers },
 ];
 
 /// Lays the demo order on one thread and on two, and compares every byte.
@@ -87,6 +88,15 @@ fn icons(house: &House, long: bool) -> Result<String> {
         c.arg("--binary").arg(house.binary()).arg("--icons").arg(npm::icons(house));
         c.args(["--sample", if long { "all" } else { "100" }]);
         c.arg(&folder)
+    })
+}
+
+/// Reads every paper of the demo order, and labels on all sheets.
+fn order_papers(house: &House, _long: bool) -> Result<String> {
+    let demo = fresh(house, "order-papers")?;
+    through(command(house.binary(), &["demo"]).arg(demo.join("order")))?;
+    script(house, "check_order_papers.py", |c| {
+        c.arg("--binary").arg(house.binary()).arg(demo.join("order/order.toml"))
     })
 }
 

@@ -12,6 +12,8 @@ mod notation;
 mod picture;
 mod quote;
 mod shopping;
+#[cfg(test)]
+mod tests;
 
 pub use label_sheet::{LabelBox, LabelSheet, LabelSheetError};
 pub use notation::{NoNotation, Notation};

@@ -5,7 +5,7 @@ use super::blocks::{Block, Blocks, Cell, Fact, Sum, Table, fact, figures, left, 
 use super::picture::Shown;
 use crate::PaperError;
 use app::laying::LaidPiece;
-use planning::price::{PiecePrice, Price};
+use planning::price::Price;
 use rust_decimal::Decimal;
 use units::trimmed;
 
@@ -121,12 +121,4 @@ fn about(papers: &Papers<'_>, piece: &LaidPiece) -> String {
         names.join(", ")
     };
     format!("{w} × {h} mm · {stones} stones · {kinds}")
-}
-
-/// Every figure of a price that is the maker's own business, as this notation writes it. For tests:
-/// none of them stands on a quote by itself.
-#[cfg(test)]
-pub(super) fn private(piece: &PiecePrice) -> Vec<Decimal> {
-    let lines = piece.sheet.iter().flat_map(|l| [l.each, l.amount]);
-    lines.chain([piece.cost, piece.cost_each, piece.floor_each]).collect()
 }
