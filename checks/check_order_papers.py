@@ -39,6 +39,8 @@ LABELS = {
 }  # fmt: skip
 #: What a label may be off, mm.
 LABEL_MM = 0.1
+#: Where words of a label begin, from its edges, and from the edges of the sheet, mm.
+INSET_MM, EDGE_MM = 2.5, 5.0
 TAGS = ["en", "en-GB", "en-US", "de", "de-CH", "fr", "it", "nl", "da", "sv", "fi"]
 DAY = "2026-11-30"
 NAMES = ["#panic()", "Φάρος", "منارة", "🏮 ⚓", "a]b[*c*_d_", "$x$ @y <z>", "Wharf" * 40]
@@ -227,7 +229,9 @@ def check_labels(binary, folder):
             seen[page] += len(inside)
             if no >= len(NAMES):
                 need(inside[0]["text"] == "c", f"{sheet}: label {no} begins with {inside[0]['text']}")
-                offsets.append((inside[0]["x0"] / PT_PER_MM - left, inside[0]["top"] / PT_PER_MM - top))
+                from_left = max(left + INSET_MM, EDGE_MM)
+                from_top = max(top + INSET_MM, EDGE_MM)
+                offsets.append((inside[0]["x0"] / PT_PER_MM - from_left, inside[0]["top"] / PT_PER_MM - from_top))
             measured += 1
         need(seen == [len(c) for c in chars], f"{sheet}: letters lie over the edges of labels: {seen}")
         for axis in zip(*offsets):

@@ -123,13 +123,28 @@ pub(super) enum Sum {
 #[derive(Clone, Debug, Serialize)]
 pub(super) struct Column {
     head: String,
+    /// Whether it stands to the right, as figures do.
     right: bool,
     wide: bool,
+    /// Where columns of several tables are to stand below each other; 0 if by what is in it.
+    width_mm: f64,
+}
+
+impl Column {
+    /// The same, of figures.
+    pub(super) fn figures(self) -> Column {
+        Column { right: true, ..self }
+    }
 }
 
 /// A column as wide as its text.
 pub(super) fn left(head: impl Into<String>) -> Column {
-    Column { head: head.into(), right: false, wide: false }
+    Column { head: head.into(), right: false, wide: false, width_mm: 0.0 }
+}
+
+/// A column of a width of its own.
+pub(super) fn fixed(head: impl Into<String>, width_mm: f64) -> Column {
+    Column { width_mm, ..left(head) }
 }
 
 /// A column that takes the room that is left.
@@ -139,7 +154,7 @@ pub(super) fn wide(head: impl Into<String>) -> Column {
 
 /// A column of figures.
 pub(super) fn figures(head: impl Into<String>) -> Column {
-    Column { right: true, ..left(head) }
+    left(head).figures()
 }
 
 #[derive(Clone, Debug, Serialize)]

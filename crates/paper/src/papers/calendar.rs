@@ -2,7 +2,7 @@
 
 use super::Papers;
 use super::bench::range;
-use super::blocks::{Block, Blocks, Cell, Table, fact, figures, left, wide};
+use super::blocks::{Block, Blocks, Cell, Table, fact, fixed, wide};
 use crate::PaperError;
 use jiff::civil::{Date, DateTime};
 use planning::calendar::{Activity, Event};
@@ -26,14 +26,14 @@ pub(super) fn calendar(papers: &Papers<'_>) -> Result<Blocks, PaperError> {
         } else {
             String::new()
         };
-        blocks.push(Block::subheading(format!("{}{work}", n.weekday(day))));
+        blocks.push(Block::heading(format!("{}{work}", n.weekday(day))));
         let mut table = Table::new(vec![
-            left("Done"),
-            left("From"),
-            left("To"),
+            fixed("Done", 10.0),
+            fixed("From", 13.0),
+            fixed("To", 38.0),
             wide("What"),
-            left("Piece"),
-            figures("Copies"),
+            fixed("Piece", 40.0),
+            fixed("Copies", 18.0).figures(),
         ]);
         lines.into_iter().for_each(|l| table.row(l.cells(papers, day)));
         blocks.push(Block::Table(table));
@@ -44,6 +44,8 @@ pub(super) fn calendar(papers: &Papers<'_>) -> Result<Blocks, PaperError> {
 /// What happens to some copies of a piece on one day.
 struct Line {
     what: String,
+    /// Whether hands do it, so that it can be ticked off; what dries or cures does so by itself.
+    by_hand: bool,
     piece: String,
     copies: Option<(u32, u32)>,
     hours: Option<(DateTime, DateTime)>,
@@ -60,7 +62,7 @@ impl Line {
             }
         };
         vec![
-            Cell::Tick,
+            if self.by_hand { Cell::Tick } else { Cell::empty() },
             Cell::text(self.hours.map_or(String::new(), |h| n.time(h.0))),
             Cell::text(self.hours.map_or(String::new(), |h| to(h.1))),
             Cell::text(self.what),
@@ -97,7 +99,7 @@ fn on(days: &mut Vec<(Date, Vec<Line>)>, day: Date) -> &mut Vec<Line> {
 }
 
 fn plain(what: String) -> Line {
-    Line { what, piece: String::new(), copies: None, hours: None }
+    Line { what, by_hand: true, piece: String::new(), copies: None, hours: None }
 }
 
 /// Puts an event to the same thing that is done to the same piece on that day, if there is one.
@@ -107,6 +109,7 @@ fn join(lines: &mut Vec<Line>, e: &Event) {
     let Some(Line { copies: Some(copies), hours: Some(hours), .. }) = same else {
         lines.push(Line {
             what: what.to_owned(),
+            by_hand: e.hands.is_some(),
             piece: e.piece.clone(),
             copies: Some((e.first_copy, e.last_copy)),
             hours: Some((e.starts_at, e.ends_at)),

@@ -34,7 +34,7 @@ const PARTS: [Part; 4] = [
 ];
 
 /// The cards of an order: one page of them, to be printed as often as wanted.
-pub(super) fn care(papers: &Papers<'_>, foot: &str) -> Cells {
+pub(super) fn care(papers: &Papers<'_>) -> Cells {
     let size = papers.options.size;
     let (width, height) = (size.width_mm(), size.height_mm());
     let (across, down) = (f64::from(GRID.0) * CARD_MM.0, f64::from(GRID.1) * CARD_MM.1);
@@ -60,7 +60,7 @@ pub(super) fn care(papers: &Papers<'_>, foot: &str) -> Cells {
         pages: vec![CellPage { cells: (0..GRID.0 * GRID.1).map(card).collect() }],
         cuts,
         heading: Some(heading),
-        foot: Some(Foot { text: foot.to_owned(), left_mm: left, up_mm: EDGE_MM }),
+        foot: Some(Foot { left_mm: left, up_mm: EDGE_MM }),
     }
 }
 

@@ -23,10 +23,9 @@ pub(super) struct Small {
     pub(super) top_mm: f64,
 }
 
-/// The line at the foot.
+/// Where the line at the foot stands; what it says is known when the paper is finished.
 #[derive(Clone, Debug, Serialize)]
 pub(super) struct Foot {
-    pub(super) text: String,
     pub(super) left_mm: f64,
     pub(super) up_mm: f64,
 }

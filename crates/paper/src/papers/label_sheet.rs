@@ -38,10 +38,10 @@ pub struct LabelBox {
 pub enum LabelSheetError {
     /// Not the name of a sheet, nor its measures.
     #[error(
-        "a sheet of labels is one of {}, or its measures: page, columns x rows, label, first label \
+        "a sheet of labels is one of {names}, or its measures: page, columns x rows, label, first label \
          from the left and top edge, step from label to label, all in mm, such as \
          `210x297 3x8 70x37 0x0.5 70x37`: `{0}`",
-        LabelSheet::names()
+        names = LabelSheet::names()
     )]
     Unread(String),
     /// A label is too small to be written on, or larger than anybody's sheet.
@@ -68,9 +68,9 @@ pub enum LabelSheetError {
 }
 
 /// The smallest side of a label that a word fits on, mm. Ours, no source.
-pub const LEAST_MM: f64 = 8.0;
+const LEAST_MM: f64 = 8.0;
 /// The largest side of a sheet, mm: A3's longer side (ISO 216).
-pub const MOST_MM: f64 = 420.0;
+const MOST_MM: f64 = 420.0;
 /// Cutting and rounding of measures, mm: a sheet may be so much smaller than its labels say.
 const SLACK_MM: f64 = 0.05;
 

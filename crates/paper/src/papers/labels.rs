@@ -7,6 +7,9 @@ use crate::{MOST_PAGES, PaperError};
 
 /// Kept free within a label, mm: a printer may be a millimetre off (common practice, no source).
 const INSET_MM: f64 = 2.5;
+/// Kept free along the edges of the sheet, mm: nearly every office printer reaches within 5 mm
+/// (common practice, no source).
+const EDGE_MM: f64 = 5.0;
 /// Letters of the first line and of the others, points.
 const SIZES_PT: (f64, f64) = (10.0, 8.0);
 /// A line is so many times as high as its letters.
@@ -26,7 +29,7 @@ pub(super) fn labels(papers: &Papers<'_>) -> Result<Vec<(LabelBox, Cell)>, Paper
     }
     let placed = all.into_iter().enumerate().map(|(i, lines)| {
         let at = sheet.label(i);
-        (at, label(at, &lines))
+        (at, label(at, sheet.page_mm(), &lines))
     });
     Ok(placed.collect())
 }
@@ -48,8 +51,13 @@ fn copies<'a>(papers: &'a Papers<'_>) -> impl Iterator<Item = Vec<String>> + 'a 
 
 /// The lines, in a label at `at`. Where there are too many they become smaller, and then the last
 /// ones are left out with a mark.
-fn label(at: LabelBox, lines: &[String]) -> Cell {
-    let room = (at.width_mm - 2.0 * INSET_MM, at.height_mm - 2.0 * INSET_MM);
+fn label(at: LabelBox, page_mm: (f64, f64), lines: &[String]) -> Cell {
+    let left_mm = (at.left_mm + INSET_MM).max(EDGE_MM);
+    let top_mm = (at.top_mm + INSET_MM).max(EDGE_MM);
+    let right_mm = (at.left_mm + at.width_mm - INSET_MM).min(page_mm.0 - EDGE_MM);
+    let bottom_mm = (at.top_mm + at.height_mm - INSET_MM).min(page_mm.1 - EDGE_MM);
+    // A label that lies all at the edge still gets a little room.
+    let room = ((right_mm - left_mm).max(1.0), (bottom_mm - top_mm).max(1.0));
     let high = |i: usize| (if i == 0 { SIZES_PT.0 } else { SIZES_PT.1 }) * LEADING * MM_PER_PT;
     let wanted: f64 = (0..lines.len()).map(high).sum();
     let scale = (room.1 / wanted).clamp(SMALLEST, 1.0);
@@ -70,8 +78,8 @@ fn label(at: LabelBox, lines: &[String]) -> Cell {
         }
     };
     Cell::Label {
-        left_mm: at.left_mm + INSET_MM,
-        top_mm: at.top_mm + INSET_MM,
+        left_mm,
+        top_mm,
         width_mm: room.0,
         height_mm: room.1,
         lines: (0..fit).map(line).collect(),
@@ -85,7 +93,8 @@ mod tests {
 
     fn set(n: usize) -> Vec<Line> {
         let lines: Vec<String> = (0..n).map(|i| format!("line {i}")).collect();
-        let Cell::Label { lines, height_mm, .. } = label(LabelSheet::LETTER_3X10.label(0), &lines)
+        let sheet = LabelSheet::LETTER_3X10;
+        let Cell::Label { lines, height_mm, .. } = label(sheet.label(0), sheet.page_mm(), &lines)
         else {
             return vec![];
         };

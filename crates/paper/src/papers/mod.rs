@@ -24,7 +24,7 @@ use crate::world::Template;
 use crate::{PaperError, PaperSize};
 use app::laying::{LaidOrder, LaidPiece};
 use app::plan::Plan;
-use blocks::{Blocks, Fact, fact};
+use blocks::{Fact, fact};
 use cells::{CellPage, Cells};
 use jiff::civil::Date;
 use lay::Watch;
@@ -156,8 +156,7 @@ impl<'a> Papers<'a> {
             OrderPaper::Calendar => calendar::calendar(self)?,
             OrderPaper::Labels => return self.set_labels(watch),
             OrderPaper::Care => {
-                let foot = self.foot(self.options.number.as_deref().unwrap_or_default());
-                let cells = care::care(self, &foot);
+                let cells = care::care(self);
                 return self.finish(paper, CELLS, self.size_mm(), &cells, &[], watch);
             }
         };
@@ -208,8 +207,11 @@ impl<'a> Papers<'a> {
         hash.update(data.to_string());
         let digits: String = hash.finalize().iter().take(4).map(|b| format!("{b:02x}")).collect();
         let number = format!("{prefix}-{digits}");
-        if template == ORDER {
-            data["foot"] = self.foot(self.options.number.as_deref().unwrap_or(&number)).into();
+        let foot = self.foot(self.options.number.as_deref().unwrap_or(&number));
+        match paper {
+            OrderPaper::Labels => {}
+            OrderPaper::Care => data["foot"]["text"] = foot.into(),
+            _ => data["foot"] = foot.into(),
         }
         shown(&mut data);
         let setting = Setting { template, data: &data, drawings: &[], number: &number };

@@ -33,7 +33,7 @@ const NARROW: &str = "\u{202f}";
 
 /// No such notation.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("numbers and days are written as in {}: `{0}`", Notation::tags())]
+#[error("numbers and days are written as in {tags}: `{0}`", tags = Notation::tags())]
 pub struct NoNotation(String);
 
 impl Notation {

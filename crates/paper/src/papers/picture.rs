@@ -7,8 +7,9 @@ use geometry::Bounds;
 use serde::Serialize;
 use typst::foundations::Bytes;
 
-/// Pixels in an inch of a printed picture: common practice for photographs, no source.
-const PER_INCH: f64 = 300.0;
+/// Pixels in an inch of the largest picture; in the smaller ones of a quote that is some 300, which
+/// is common practice for photographs, no source. More makes files too large to be sent.
+const PER_INCH: f64 = 170.0;
 /// The largest a picture is printed, mm: it is drawn once, for all papers.
 const LARGEST_MM: (f64, f64) = (64.0, 60.0);
 

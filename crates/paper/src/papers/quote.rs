@@ -10,7 +10,7 @@ use rust_decimal::Decimal;
 use units::trimmed;
 
 /// The room of a picture in the table, mm.
-const PICTURE_MM: (f64, f64) = (34.0, 24.0);
+const PICTURE_MM: (f64, f64) = (34.0, 19.0);
 /// Kinds that are named at a piece; of more only their number is said.
 const MOST_KINDS: usize = 4;
 
