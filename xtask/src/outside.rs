@@ -30,6 +30,7 @@ pub(crate) const CHECKS: &[Check] = &[
     Check { name: "icons as blanks", job: icons },
     Check { name: "figures of the plan", job: plan_figures },
     Check { name: "placing sheets measured", job: placing_sheets },
+    Check { name: "papers of an order", job: order_papers },
 ];
 
 /// Lays the demo order on one thread and on two, and compares every byte.
@@ -102,6 +103,15 @@ fn icons(house: &House, long: bool) -> Result<String> {
 fn placing_sheets(house: &House, _long: bool) -> Result<String> {
     let order = scratch(house).join("demo/order/order.toml");
     script(house, "check_paper.py", |c| c.arg("--binary").arg(house.binary()).arg(order))
+}
+
+/// Reads every paper of the demo order, and labels on all sheets.
+fn order_papers(house: &House, _long: bool) -> Result<String> {
+    let demo = fresh(house, "order-papers")?;
+    through(command(house.binary(), &["demo"]).arg(demo.join("order")))?;
+    script(house, "check_order_papers.py", |c| {
+        c.arg("--binary").arg(house.binary()).arg(demo.join("order/order.toml"))
+    })
 }
 
 /// Examples of `planning` that print figures, and the scripts that work them out again. The longest

@@ -9,9 +9,7 @@ use export::json::LayFile;
 use lay::{Unwatched, Watch};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use sha2::{Digest, Sha256};
 use shop::{ApprovalId, NewApproval, RevisionId};
-use std::fmt::Write;
 
 /// A yes to be written.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -107,19 +105,6 @@ impl Quote {
     }
 }
 
-/// The hash of a whole order's lay: SHA-256, in hexadecimal, of one line for each piece in the
-/// order's order: the hash of its lay as it stands in the JSON file, a space, how many copies are
-/// made, a line feed. It changes when a stone, an edge, a kind or a number of copies does; not when
-/// a note, a price or a way of working does.
-fn whole_hash<'a>(pieces: impl Iterator<Item = (&'a str, u32)>) -> String {
-    let mut lines = String::new();
-    for (hash, copies) in pieces {
-        // Writing to a string never fails.
-        let _ = writeln!(lines, "{hash} {copies}");
-    }
-    Sha256::digest(lines.as_bytes()).iter().map(|b| format!("{b:02x}")).collect()
-}
-
 impl Desk {
     /// The hash of a whole order's lay: SHA-256, in hexadecimal, of one line for each piece in the
     /// order's order: the hash of its lay as it stands in the JSON file, a space, how many copies
@@ -130,7 +115,7 @@ impl Desk {
     pub fn lay_hash(&self, order: &Order, watch: &dyn Watch) -> Result<String, DeskError> {
         let pieces = order.pieces.iter().map(|p| Ok((self.piece_hash(p, watch)?, p.quantity)));
         let pieces = pieces.collect::<Result<Vec<_>, DeskError>>()?;
-        Ok(whole_hash(pieces.iter().map(|(hash, copies)| (hash.as_str(), *copies))))
+        Ok(export::json::whole_hash(pieces.iter().map(|(hash, copies)| (hash.as_str(), *copies))))
     }
 
     /// The hash of one piece's lay, as it stands in the JSON file.
@@ -305,20 +290,4 @@ fn yes_of(said: shop::Approval) -> Yes {
         how: said.said.how,
         note: said.said.note,
     }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::whole_hash;
-
-    #[test]
-    fn the_hash_is_that_of_the_lines() {
-        // printf 'aa 2\nbb 1\n' | sha256sum
-        let hash = whole_hash([("aa", 2), ("bb", 1)].into_iter());
-        assert_eq!(hash, HASH);
-        assert_ne!(whole_hash([("bb", 1), ("aa", 2)].into_iter()), hash);
-        assert_ne!(whole_hash([("aa", 3), ("bb", 1)].into_iter()), hash);
-    }
-
-    const HASH: &str = "70cb357ffc52af0aa26800b7ba525ef00d79110fabc1ea51e452bba964a026c2";
 }

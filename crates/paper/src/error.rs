@@ -17,6 +17,9 @@ pub enum PaperError {
     /// What was measured on the test page cannot be.
     #[error(transparent)]
     Measured(#[from] crate::MeasuredError),
+    /// A quote is asked for, and nothing says what to charge.
+    #[error("the order names no currency, so there is no price")]
+    NoPrice,
     /// The typesetter refused: our mistake.
     #[error("the paper could not be set: {0}")]
     Set(String),

@@ -8,6 +8,9 @@
 //! | sheets to place stones by | [`placing()`], [`Placing`], [`Use`] |
 //! | a page to measure a printer by | [`test_page()`] |
 //! | what it measured | [`Measured`], [`MeasuredError`] |
+//! | quote, bench sheet, lists, labels, cards, calendar | [`Papers`], [`OrderPaper`], [`Options`], [`SetPaper`] |
+//! | their own words, numbers and days | [`QuoteWords`], [`Notation`], [`NoNotation`] |
+//! | sheets of labels | [`LabelSheet`], [`LabelBox`], [`LabelSheetError`] |
 //! | sizes of paper | [`PaperSize`] |
 //! | where everything lies on the pages | [`Printed`], [`PrintedPage`], [`PrintedPiece`] |
 //! | why there is none | [`PaperError`] |
@@ -16,6 +19,7 @@ mod error;
 mod fonts;
 mod frame;
 mod measured;
+mod papers;
 mod placing;
 mod set;
 mod size;
@@ -23,6 +27,10 @@ mod world;
 
 pub use error::PaperError;
 pub use measured::{BAR_MM, Measured, MeasuredError};
+pub use papers::{
+    LabelBox, LabelSheet, LabelSheetError, NoNotation, Notation, Options, OrderPaper, Papers,
+    QuoteWords, SetPaper,
+};
 pub use placing::{
     MOST_PAGES, Placing, Printed, PrintedPage, PrintedPiece, Use, placing, test_page,
 };

@@ -9,7 +9,7 @@ use serde::Serialize;
 use typst::comemo;
 use typst::diag::SourceDiagnostic;
 use typst::ecow::EcoVec;
-use typst::foundations::{Label, Smart};
+use typst::foundations::{Bytes, Label, Smart};
 use typst::layout::{Frame, FrameItem, Point};
 use typst_layout::{Page, PagedDocument};
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
@@ -35,8 +35,22 @@ pub(crate) fn set<T: Serialize>(
     setting: &Setting<'_, T>,
     watch: &dyn Watch,
 ) -> Result<Vec<u8>, PaperError> {
+    set_with(setting, &[], watch).map(|set| set.0)
+}
+
+/// The same with pictures (PNG), which the template finds as `picture-N.png`, N from 0. Also says
+/// how many pages there are.
+///
+/// # Errors
+/// The watcher stopped it, or the template is wrong.
+pub(crate) fn set_with<T: Serialize>(
+    setting: &Setting<'_, T>,
+    pictures: &[Bytes],
+    watch: &dyn Watch,
+) -> Result<(Vec<u8>, usize), PaperError> {
     let data = serde_json::to_vec(setting.data).map_err(|e| PaperError::Set(e.to_string()))?;
-    let world = Sealed::new(setting.template, data).map_err(|e| PaperError::Set(e.to_string()))?;
+    let world = Sealed::new(setting.template, data, pictures)
+        .map_err(|e| PaperError::Set(e.to_string()))?;
     let set = typst::compile::<PagedDocument>(&world).output.map_err(|e| said(&e))?;
     go_on(watch)?;
     let mut pages: EcoVec<Page> = set.pages().iter().cloned().collect();
@@ -60,9 +74,10 @@ pub(crate) fn set<T: Serialize>(
         ..PdfOptions::default()
     };
     let pdf = typst_pdf::pdf(&document, &options).map_err(|e| said(&e));
+    let n_pages = document.pages().len();
     // What Typst remembers of earlier papers would otherwise grow without end.
     comemo::evict(0);
-    pdf
+    Ok((pdf?, n_pages))
 }
 
 fn go_on(watch: &dyn Watch) -> Result<(), PaperError> {

@@ -1,4 +1,5 @@
-//! What a paper is made of: our own templates and one file of data. Nothing else can be read.
+//! What a paper is made of: our own templates, one file of data and the pictures that are handed
+//! over with it. Nothing else can be read.
 
 use crate::fonts::{FAMILIES, FONTS};
 use std::sync::LazyLock;
@@ -29,24 +30,33 @@ pub(crate) struct Template {
     pub(crate) text: &'static str,
 }
 
-/// A template, what it shares with others, and its data; no clock, no folder, no network.
+/// A template, what it shares with others, its data and its pictures; no clock, no folder, no
+/// network.
 pub(crate) struct Sealed {
     main: Source,
     shared: Source,
-    data: (FileId, Bytes),
+    files: Vec<(FileId, Bytes)>,
 }
 
 impl Sealed {
-    /// Of a template and its data as JSON.
-    pub(crate) fn new(template: Template, data: Vec<u8>) -> Result<Sealed, FileError> {
+    /// Of a template, its data as JSON, and its pictures.
+    pub(crate) fn new(
+        template: Template,
+        data: Vec<u8>,
+        pictures: &[Bytes],
+    ) -> Result<Sealed, FileError> {
         let id = |name: &str| -> Result<FileId, FileError> {
             let path = VirtualPath::new(name).map_err(|_| FileError::AccessDenied)?;
             Ok(RootedPath::new(VirtualRoot::Project, path).intern())
         };
+        let mut files = vec![(id(DATA)?, Bytes::new(data))];
+        for (i, picture) in pictures.iter().enumerate() {
+            files.push((id(&format!("picture-{i}.png"))?, picture.clone()));
+        }
         Ok(Sealed {
             main: Source::new(id(template.name)?, template.text.to_owned()),
             shared: Source::new(id(SHARED.0)?, SHARED.1.to_owned()),
-            data: (id(DATA)?, Bytes::new(data)),
+            files,
         })
     }
 }
@@ -70,10 +80,8 @@ impl World for Sealed {
     }
 
     fn file(&self, id: FileId) -> FileResult<Bytes> {
-        if id == self.data.0 {
-            return Ok(self.data.1.clone());
-        }
-        Err(FileError::AccessDenied)
+        let known = self.files.iter().find(|f| f.0 == id);
+        known.map(|f| f.1.clone()).ok_or(FileError::AccessDenied)
     }
 
     fn font(&self, index: usize) -> Option<Font> {

@@ -32,7 +32,7 @@ pub(crate) enum Verb {
     Demo(Demo),
     /// Lay every piece of an order: stones, coverage, bare spots, findings
     Lay(Lay),
-    /// Print sheets at true size to place the stones by, as PDF
+    /// Print sheets at true size to place the stones by, and the papers of an order, as PDF
     Paper(Paper),
     /// Count the stones for a size, without a document
     Count(Count),
@@ -170,10 +170,13 @@ pub(crate) struct Paper {
     /// The order document
     #[arg(required_unless_present = "test_page")]
     pub(crate) file: Option<PathBuf>,
-    /// Write `placing-….pdf` into this folder
+    /// Write the papers into this folder
     #[arg(long, value_name = "DIR")]
     pub(crate) out: PathBuf,
-    /// What the sheets are for; may be given more than once
+    /// Which papers, with commas between them
+    #[arg(long, value_enum, value_name = "PAPERS", value_delimiter = ',', default_values = ["placing"])]
+    pub(crate) papers: Vec<PaperName>,
+    /// What the placing sheets are for; may be given more than once
     #[arg(long = "for", value_enum, value_name = "WAY", default_values = ["under"])]
     pub(crate) usage: Vec<SheetUse>,
     /// What they are printed on
@@ -189,8 +192,28 @@ pub(crate) struct Paper {
     /// drawn so that they come out true
     #[arg(long, value_name = "MM", allow_hyphen_values = true)]
     pub(crate) measured: Option<paper::Measured>,
+    /// How numbers and days are written: en, en-GB, en-US, de, de-CH, fr, it, nl, da, sv, fi
+    #[arg(long, value_name = "TAG", default_value = "en")]
+    pub(crate) notation: paper::Notation,
+    /// The day of the plan, such as 2026-12-01, which stands on the papers; if not given, the plan
+    /// is of today and they carry no date
+    #[arg(long, value_name = "DAY", value_parser = day)]
+    pub(crate) on: Option<Date>,
+    /// The number of the document, on all of them
+    #[arg(long, value_name = "NUMBER")]
+    pub(crate) number: Option<String>,
+    /// Whom the quote is for
+    #[arg(long, value_name = "NAME")]
+    pub(crate) customer: Option<String>,
+    /// Who makes it, and how to reach them: on the quote and on care cards
+    #[arg(long, value_name = "WORDS")]
+    pub(crate) from: Option<String>,
+    /// The sheet of labels: a4-3x8, a4-3x7, letter-3x10, letter-2x5, or its measures in mm, such as
+    /// `210x297 3x8 70x37 0x0.5 70x37`
+    #[arg(long, value_name = "SHEET")]
+    pub(crate) labels: Option<paper::LabelSheet>,
     /// Write `test-page.pdf` instead: a page to measure your printer by
-    #[arg(long, conflicts_with_all = ["file", "usage", "piece", "copies"])]
+    #[arg(long, conflicts_with_all = ["file", "usage", "piece", "copies", "papers"])]
     pub(crate) test_page: bool,
     /// Print as JSON what lies where on the pages
     #[arg(long, conflicts_with = "test_page")]
@@ -198,6 +221,29 @@ pub(crate) struct Paper {
     /// Replace files that are there already
     #[arg(long)]
     pub(crate) replace: bool,
+}
+
+/// A paper by name.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum PaperName {
+    /// Sheets to place stones by
+    Placing,
+    /// For the customer: pieces, prices, terms, care
+    Quote,
+    /// For the maker: kinds, glue, stretches, copies
+    Bench,
+    /// By supplier: packs and adhesive
+    Shopping,
+    /// Stones to lay ready, for the order and for kits
+    Gathering,
+    /// For bags of kits and for copies
+    Labels,
+    /// Cards for whoever gets the finished thing
+    Care,
+    /// Day by day
+    Calendar,
+    /// All of them; no quote of an order without a price
+    All,
 }
 
 /// What a sheet is for.

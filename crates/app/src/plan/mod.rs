@@ -10,6 +10,7 @@
 //! | its first line | [`Answer`] |
 //! | why there is none | [`PlanError`] |
 //! | its bench order alone | [`stretches()`] |
+//! | the day a delivery comes | [`delivery_day()`] |
 //! | the quote, the calendar file | [`Plan::quote_text`], [`Plan::ical`] |
 
 mod answer;
@@ -182,6 +183,12 @@ impl From<Stopped> for PlanError {
 /// The document asks for an adhesive or a pace that cannot be.
 pub fn stretches(laid: &LaidOrder) -> Result<Vec<PieceStretches>, PlanError> {
     bench::stretches(laid, &Gluing::of(laid), &bench::maker(laid), &mut vec![])
+}
+
+/// The day on which stones arrive that are ordered on `today` and take so many working days; none
+/// if the workshop never works again.
+pub fn delivery_day(laid: &LaidOrder, today: Date, working_days: u32) -> Option<Date> {
+    when::week(laid).ok()?.working_day_after(today, working_days)
 }
 
 /// Plans a laid order. `today` is the day on which work can begin if the document names none, and

@@ -8,6 +8,7 @@ use super::{
 use crate::csv::pitch_mm;
 use lay::{EDGE_SHARED, PieceLay};
 use sha2::{Digest, Sha256};
+use std::fmt::Write;
 
 /// Why a lay cannot be written as JSON.
 #[derive(Debug, thiserror::Error)]
@@ -30,7 +31,25 @@ pub enum JsonError {
     },
 }
 
+/// The hash of a whole order's lay: SHA-256, in hexadecimal, of one line for each piece in the
+/// order's order: the hash of its lay as it stands in the JSON file, a space, how many copies are
+/// made, a line feed. It changes when a stone, an edge, a kind or a number of copies does; not when
+/// a note, a price or a way of working does.
+pub fn whole_hash<'a>(pieces: impl Iterator<Item = (&'a str, u32)>) -> String {
+    let mut lines = String::new();
+    for (hash, copies) in pieces {
+        // Writing to a string never fails.
+        let _ = writeln!(lines, "{hash} {copies}");
+    }
+    Sha256::digest(lines.as_bytes()).iter().map(|b| format!("{b:02x}")).collect()
+}
+
 impl LayFile {
+    /// The hash of all of it, as [`whole_hash`] has it.
+    pub fn whole_hash(&self) -> String {
+        whole_hash(self.pieces.iter().map(|p| (p.hash.as_str(), p.quantity)))
+    }
+
     /// The file of an order: each piece with its lay and how many are to be made. `engine` names
     /// the program and its version; it does not count towards the hashes.
     ///

@@ -9,7 +9,7 @@ mod lay_file;
 mod layout;
 mod region;
 
-pub use from_lay::JsonError;
+pub use from_lay::{JsonError, whole_hash};
 pub use lay_file::{
     Arrangement, BareSpot, Blank, Chart, Colouring, Finding, Gauge, Kind, KindCount, LayFile,
     Piece, Spot, Stone, Zone,

@@ -132,3 +132,13 @@ fn what_json_cannot_hold_is_refused() {
 fn same_lay_same_bytes() {
     assert_eq!(file().to_json(), file().to_json());
 }
+
+#[test]
+fn the_hash_of_an_order_is_that_of_its_lines() {
+    // printf 'aa 2\nbb 1\n' | sha256sum
+    let want = "70cb357ffc52af0aa26800b7ba525ef00d79110fabc1ea51e452bba964a026c2";
+    let hash = export::json::whole_hash([("aa", 2), ("bb", 1)].into_iter());
+    assert_eq!(hash, want);
+    assert_ne!(export::json::whole_hash([("bb", 1), ("aa", 2)].into_iter()), hash);
+    assert_ne!(export::json::whole_hash([("aa", 3), ("bb", 1)].into_iter()), hash);
+}

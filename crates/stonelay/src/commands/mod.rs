@@ -9,6 +9,7 @@ mod explain;
 mod lay;
 mod man;
 mod open;
+mod order_papers;
 mod paper;
 mod plan;
 mod report;

@@ -1,6 +1,6 @@
 //! `stonelay paper FILE --out DIR`.
 
-use super::open;
+use super::{open, order_papers};
 use crate::args::{Paper, SheetSize, SheetUse};
 use crate::exit::Exit;
 use crate::output;
@@ -14,7 +14,7 @@ use paper::{Measured, PaperError, PaperSize, Placing, Printed, Use};
 use std::fmt::Write;
 use std::path::{Path, PathBuf};
 
-/// Writes placing sheets, or a test page.
+/// Writes papers, or a test page.
 pub(super) fn run(args: &Paper) -> Result<Exit> {
     let Some(file) = args.file.as_ref().filter(|_| !args.test_page) else {
         return test_page(args);
@@ -38,9 +38,12 @@ pub(super) fn run(args: &Paper) -> Result<Exit> {
     }
 }
 
-/// Which papers are wanted, each once, with their file names.
+/// Which placing sheets are wanted, each once, with their file names.
 fn wanted(args: &Paper) -> Vec<(PathBuf, Placing)> {
     let mut all: Vec<(PathBuf, Placing)> = vec![];
+    if !order_papers::placing(args) {
+        return all;
+    }
     for usage in args.usage.iter().map(|u| usage_of(*u)) {
         let wanted = Placing {
             usage,
@@ -58,11 +61,18 @@ fn wanted(args: &Paper) -> Vec<(PathBuf, Placing)> {
 
 fn sheets(args: &Paper, file: &Path, order: Order, progress: &Progress) -> Result<Exit> {
     let papers = wanted(args);
-    nothing_there(args, papers.iter().map(|p| &p.0))?;
+    let others = order_papers::wanted(args);
+    nothing_there(args, papers.iter().map(|p| &p.0).chain(others.iter().map(|o| &o.path)))?;
     let laid = laying::lay_order(order, progress)?;
-    let stretches = match app::plan::stretches(&laid) {
-        Ok(stretches) => stretches,
-        Err(e @ PlanError::Stopped) => return Err(e.into()),
+    let planned = if others.is_empty() {
+        app::plan::stretches(&laid).map(|stretches| (stretches, None))
+    } else {
+        let plan = app::plan::plan(&laid, order_papers::today(args), progress);
+        plan.map(|plan| (plan.stretches.clone(), Some(plan)))
+    };
+    let (stretches, plan) = match planned {
+        Ok(planned) => planned,
+        Err(PlanError::Stopped) => return Err(Stopped.into()),
         Err(e) => {
             progress.finish();
             output::message(&format!("error: {}: {e}", file.display()));
@@ -74,12 +84,18 @@ fn sheets(args: &Paper, file: &Path, order: Order, progress: &Progress) -> Resul
         let made = paper::placing(&laid, Some(&stretches), &placing, progress);
         printed.push((path, placing.usage, made.map_err(hinted)?));
     }
+    let others = match &plan {
+        Some(plan) => order_papers::make(args, size(args.sheet), &laid, plan, others, progress)?,
+        None => vec![],
+    };
     progress.finish();
-    write(args, printed.iter().map(|(path, _, made)| (path.as_path(), made)))?;
+    let sheets = printed.iter().map(|(path, _, made)| (path.as_path(), &made.pdf[..]));
+    let papers = others.iter().map(|o| (o.path.as_path(), &o.set.pdf[..]));
+    write(args, sheets.chain(papers))?;
     if args.json {
-        output::print(&json(&printed)?)?;
+        output::print(&json(&printed, &others)?)?;
     } else {
-        output::print(&report(&laid, &printed))?;
+        output::print(&(report(&laid, &printed) + &order_papers::report(&others)))?;
     }
     Ok(Exit::Done)
 }
@@ -88,7 +104,7 @@ fn test_page(args: &Paper) -> Result<Exit> {
     let path = args.out.join("test-page.pdf");
     nothing_there(args, std::iter::once(&path))?;
     let made = paper::test_page(size(args.sheet), args.measured.unwrap_or(Measured::TRUE))?;
-    write(args, std::iter::once((path.as_path(), &made)))?;
+    write(args, std::iter::once((path.as_path(), &made.pdf[..])))?;
     output::print(&format!(
         "{} written: print it at 100 %, measure both bars, and give what they measure to --measured\n",
         path.display()
@@ -108,17 +124,17 @@ fn nothing_there<'a>(args: &Paper, mut paths: impl Iterator<Item = &'a PathBuf>)
     }
 }
 
-fn write<'a>(args: &Paper, papers: impl Iterator<Item = (&'a Path, &'a Printed)>) -> Result<()> {
+fn write<'a>(args: &Paper, papers: impl Iterator<Item = (&'a Path, &'a [u8])>) -> Result<()> {
     std::fs::create_dir_all(&args.out)
         .with_context(|| format!("the folder `{}` could not be made", args.out.display()))?;
-    for (path, made) in papers {
-        app::write_atomically(path, &made.pdf, args.replace)?;
+    for (path, pdf) in papers {
+        app::write_atomically(path, pdf, args.replace)?;
     }
     Ok(())
 }
 
 /// With what to do about it.
-fn hinted(e: PaperError) -> anyhow::Error {
+pub(super) fn hinted(e: PaperError) -> anyhow::Error {
     match e {
         PaperError::TooManyPages { .. } => anyhow::Error::new(e).context(
             "nothing was written (name one piece with `--piece`, or leave `--copies` out)",
@@ -150,7 +166,7 @@ fn report(laid: &LaidOrder, printed: &[Named]) -> String {
     text
 }
 
-fn json(printed: &[Named]) -> Result<String> {
+fn json(printed: &[Named], others: &[order_papers::Made]) -> Result<String> {
     let papers: Vec<_> = printed
         .iter()
         .map(|(path, usage, made)| {
@@ -158,7 +174,9 @@ fn json(printed: &[Named]) -> Result<String> {
             serde_json::json!({ "file": file, "for": usage.name(), "pages": made.pages })
         })
         .collect();
-    let text = serde_json::to_string_pretty(&serde_json::json!({ "papers": papers }))?;
+    let others = order_papers::json(others);
+    let all = serde_json::json!({ "papers": papers, "order_papers": others });
+    let text = serde_json::to_string_pretty(&all)?;
     Ok(text + "\n")
 }
 
