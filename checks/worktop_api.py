@@ -19,7 +19,7 @@ from openapi_spec_validator import OpenAPIV31SpecValidator
 from worktop_server import DEMO_ORDER, Worktop
 
 # What stands for a parameter of a path; every other is 1, the first of its kind.
-PARAMETERS = {"order": str(DEMO_ORDER), "name": "sea glass"}
+PARAMETERS = {"order": str(DEMO_ORDER), "name": "sea glass", "sort": "svg", "paper": "quote"}
 # What this machine alone cannot do, as nobody of a network comes in: refused so.
 REFUSED = {"new_code": 409, "pair": 409}
 

@@ -19,6 +19,7 @@
 //! | a new piece | [`Desk::add_piece`], [`PieceAsked`] |
 //! | lays | [`Desk::lay`], [`Desk::lay_all`], [`Board`] |
 //! | a piece as files | [`Desk::piece_file`], [`PieceFile`] |
+//! | papers as PDF | [`Desk::paper`], [`Printable`], [`PrintedPaper`], [`Desk::set_printing`], [`Printing`] |
 //! | plans | [`Desk::plan`], [`Desk::plan_with`], [`Tries`] |
 //! | other figures, beside those that stand | [`Beside`], [`Tries::changes`], [`Desk::keep_tries`] |
 //! | one piece in several ways | [`Desk::compare`], [`CompareAsked`], [`Comparison`], [`Way`], [`Desk::take_way`] |
@@ -55,6 +56,7 @@ mod needs;
 mod offers;
 mod opened;
 mod orders;
+mod papers;
 mod pieces;
 mod planned;
 mod quote;
@@ -84,6 +86,7 @@ pub use moves::{MoveSort, StonesMoved};
 pub use offers::Offer;
 pub use opened::Opened;
 pub use orders::{Bundle, NewOrder};
+pub use papers::{Printable, PrintedPaper, Printing, notations};
 pub use pieces::PieceAsked;
 pub use planned::Tries;
 pub use quote::{Quote, QuoteWords, QuotedPiece};

@@ -11,6 +11,9 @@ pub enum PaperSize {
 }
 
 impl PaperSize {
+    /// All of them.
+    pub const ALL: [PaperSize; 2] = [PaperSize::A4, PaperSize::Letter];
+
     /// Its width, mm.
     pub fn width_mm(self) -> f64 {
         match self {

@@ -60,6 +60,11 @@ impl Notation {
         Notation::ALL.map(|n| n.tag).join(", ")
     }
 
+    /// A number and a day, as an example.
+    pub fn example(self) -> String {
+        format!("{}, {}", self.written("1,234.50"), self.day(Date::constant(2026, 12, 18)))
+    }
+
     /// A whole number.
     pub(super) fn count(self, n: u64) -> String {
         self.written(&grouped(n))

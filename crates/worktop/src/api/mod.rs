@@ -17,6 +17,7 @@ mod fields;
 mod files;
 mod operation;
 mod orders;
+mod papers;
 mod pieces;
 mod plans;
 mod quotes;
@@ -44,6 +45,7 @@ fn operations() -> Vec<Operation> {
         plans::operations(),
         buying::operations(),
         quotes::operations(),
+        papers::operations(),
         shelf::operations(),
         stones::operations(),
         bench::operations(),

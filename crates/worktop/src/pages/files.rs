@@ -9,7 +9,7 @@ use axum::Form;
 use axum::extract::{Multipart, Path, Query, State as Ask};
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
-use desk::{Bundle, DeskError, PieceFile};
+use desk::{Bundle, DeskError};
 use lay::Unwatched;
 use maud::{Markup, html};
 use serde::Deserialize;
@@ -137,7 +137,7 @@ pub(crate) async fn piece_file(
     };
     let headers = [
         (header::CONTENT_TYPE, kind),
-        (header::CONTENT_DISPOSITION, kept_as(&file)),
+        (header::CONTENT_DISPOSITION, kept_as(&file.name)),
         // An SVG that is opened here runs no script.
         (
             header::CONTENT_SECURITY_POLICY,
@@ -149,9 +149,9 @@ pub(crate) async fn piece_file(
 
 /// The name that a file is to be kept under, after RFC 6266: in plain letters for old readers, and
 /// as it is, after RFC 8187.
-fn kept_as(file: &PieceFile) -> String {
-    let plain: String = file.name.chars().map(|c| if c.is_ascii() { c } else { '_' }).collect();
-    let whole = super::encoded(&file.name);
+pub(super) fn kept_as(name: &str) -> String {
+    let plain: String = name.chars().map(|c| if c.is_ascii() { c } else { '_' }).collect();
+    let whole = super::encoded(name);
     format!("attachment; filename=\"{plain}\"; filename*=UTF-8''{whole}")
 }
 

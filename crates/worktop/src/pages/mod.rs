@@ -12,6 +12,7 @@ mod look;
 mod offer;
 mod order;
 mod orders;
+pub(crate) mod paper;
 mod piece;
 mod plan;
 mod quote;
@@ -83,6 +84,9 @@ fn routes() -> Routes {
         .does("/orders/{order}/quote/yes", "say_yes", quote::say_yes)
         .does("/orders/{order}/quote/withdraw", "withdraw_yes", quote::withdraw)
         .does("/orders/{order}/quote/words", "write_quote_words", quote::words)
+        .shows("/orders/{order}/paper", paper::page)
+        .does("/orders/{order}/paper", "set_printing", paper::keep)
+        .shows("/orders/{order}/paper/{paper}", paper::file)
         .shows("/orders/{order}/offer", offer::page)
         .does("/orders/{order}/offer", "take_offer", offer::take)
         .does("/orders/{order}/refresh", "refresh", offer::refresh)

@@ -34,6 +34,8 @@ pub(crate) enum Part {
     Quote,
     /// Kits.
     Kits,
+    /// Paper.
+    Paper,
     /// Setting.
     Set,
 }
@@ -46,6 +48,7 @@ const PARTS: &[(Part, &str, &str)] = &[
     (Part::Price, "/price", "Price"),
     (Part::Quote, "/quote", "Quote"),
     (Part::Kits, "/kits", "Kits"),
+    (Part::Paper, "/paper", "Paper"),
     (Part::Set, "/set", "Setting"),
 ];
 

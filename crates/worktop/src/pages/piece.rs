@@ -1,6 +1,6 @@
 //! One piece: the board with its lay, what came out, and everything that can be asked of it.
 
-use crate::pages::{files, go, order};
+use crate::pages::{files, go, order, paper};
 use crate::problem::{Problem, sentence};
 use crate::state::{State, Told};
 use crate::view::{self, Figure, Form, Here, Shell, Typed};
@@ -82,6 +82,7 @@ pub(super) async fn render(
                         (board(&opened, number, laid))
                         div.facts data-facts={ (here) "/facts" } { (what_came_out(laid)) }
                         (files::list(&here))
+                        (paper::of_piece(opened.document.id, number))
                     },
                     None => (in_the_making(&here)),
                 }
