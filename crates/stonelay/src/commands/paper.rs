@@ -106,7 +106,7 @@ fn test_page(args: &Paper) -> Result<Exit> {
     let made = paper::test_page(size(args.sheet), args.measured.unwrap_or(Measured::TRUE))?;
     write(args, std::iter::once((path.as_path(), &made.pdf[..])))?;
     output::print(&format!(
-        "{} written: print it at 100 %, measure both bars, and give what they measure to --measured\n",
+        "{}: 1 page\n  print it at 100 %, measure both bars, and give --measured what they measure\n",
         path.display()
     ))?;
     Ok(Exit::Done)
