@@ -28,6 +28,7 @@ use blocks::{Fact, fact};
 use cells::{CellPage, Cells};
 use jiff::civil::Date;
 use lay::Watch;
+use rayon::prelude::*;
 use rust_decimal::Decimal;
 use serde::Serialize;
 use sha2::{Digest, Sha256};
@@ -227,13 +228,12 @@ impl<'a> Papers<'a> {
         if let Some(known) = self.pictures.get() {
             return Ok(known);
         }
-        let mut all = vec![];
-        for piece in &self.laid.pieces {
-            if watch.stopped() {
-                return Err(PaperError::Stopped);
-            }
-            all.push(picture::png(piece)?);
+        if watch.stopped() {
+            return Err(PaperError::Stopped);
         }
+        let all: Result<Vec<Bytes>, PaperError> =
+            self.laid.pieces.par_iter().map(picture::png).collect();
+        let all = all?;
         Ok(self.pictures.get_or_init(|| all))
     }
 

@@ -44,9 +44,9 @@ impl Notation {
         notation("en-GB", ",", ".", "d mmm y"),
         notation("en-US", ",", ".", "mmm d, y"),
         notation("de", ".", ",", "d.m.y"),
-        notation("de-CH", "’", ".", "d.m.y"),
+        notation("de-CH", "'", ".", "d.m.y"),
         notation("fr", NARROW, ",", "dd/mm/y"),
-        notation("it", ".", ",", "d/m/y"),
+        notation("it", ".", ",", "dd/mm/y"),
         notation("nl", ".", ",", "d-m-y"),
         notation("da", ".", ",", "d.m.y"),
         notation("sv", SPACE, ",", "y-mm-dd"),
@@ -161,7 +161,7 @@ mod tests {
         assert_eq!(shown("en-us"), "1,234,567.50 Dec 1, 2026");
         assert_eq!(shown("de"), "1.234.567,50 1.12.2026");
         assert_eq!(shown("fr"), "1\u{202f}234\u{202f}567,50 01/12/2026");
-        assert_eq!(shown("de-CH"), "1’234’567.50 1.12.2026");
+        assert_eq!(shown("de-CH"), "1'234'567.50 1.12.2026");
     }
 
     #[test]
