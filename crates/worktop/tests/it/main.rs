@@ -7,6 +7,7 @@ mod compare;
 mod files;
 mod offers;
 mod orders;
+mod paper;
 mod plan;
 mod quote;
 mod sharing;
