@@ -49,11 +49,12 @@ pub(crate) fn from_outside(house: &House, long: bool) -> Result<String> {
     let run = |name: &'static str, more: Vec<&'static str>| {
         script(house, name, move |c| c.arg("--binary").arg(house.binary()).args(more))
     };
-    let jobs: [Job<'_>; 4] = [
+    let jobs: [Job<'_>; 5] = [
         ("worktop_driven.py", Box::new(|| run("worktop_driven.py", vec!["--seconds", driven_s]))),
         ("worktop_kills.py", Box::new(|| run("worktop_kills.py", vec!["--kills", KILLS]))),
         ("worktop_api.py", Box::new(|| run("worktop_api.py", vec![]))),
         ("worktop_backup.py", Box::new(|| run("worktop_backup.py", vec![]))),
+        ("worktop_large_piece.py", Box::new(|| run("worktop_large_piece.py", vec![]))),
     ];
     two_at_a_time(&jobs)?;
     script(house, "worktop_speed.py", |c| {

@@ -27,7 +27,9 @@ impl Desk {
         watch: &dyn Watch,
     ) -> Result<PieceFile, DeskError> {
         let laid = self.lay(opened.piece(number)?, watch)?;
+        let one = self.at_the_press();
         let bytes = files::bytes(&opened.order.name, &laid, sort, dpi).map_err(unfit)?;
+        drop(one);
         let pieces = opened.order.pieces.iter().map(|p| p.piece.name.as_str());
         let name = files::file_name(pieces, number - 1, sort).ok_or(DeskError::Missing("piece"))?;
         Ok(PieceFile { name, bytes })

@@ -106,7 +106,7 @@ use jobs::Jobs;
 use lays::Lays;
 use recent::Recent;
 use shop::{Clock, DocumentId, RevisionId, Shop};
-use std::sync::Arc;
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 /// The desk: a shop, and what was worked out of it last.
 pub struct Desk {
@@ -126,6 +126,8 @@ pub struct Desk {
     comparisons: Recent<ComparisonKey, Arc<Comparison>>,
     benches: Benches,
     own_rates: rates::Memo,
+    /// One picture or paper is made at a time: each may take hundreds of megabytes.
+    press: Mutex<()>,
 }
 
 /// So many opened orders are kept.
@@ -160,6 +162,7 @@ impl Desk {
             comparisons: Recent::of(MOST_COMPARISONS),
             benches: Benches::default(),
             own_rates: rates::Memo::default(),
+            press: Mutex::default(),
         };
         desk.workshop()?;
         Ok(desk)
@@ -168,6 +171,11 @@ impl Desk {
     /// The shop itself, for what needs no more than that.
     pub fn shop(&self) -> &Arc<Shop> {
         &self.shop
+    }
+
+    /// Waits until no other picture or paper is made.
+    fn at_the_press(&self) -> MutexGuard<'_, ()> {
+        self.press.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
     /// Today, where the workshop is.

@@ -180,22 +180,27 @@ impl Desk {
         watch: &dyn Watch,
     ) -> Result<PrintedPaper, DeskError> {
         let read = self.printing()?.read()?;
-        let pdf = match wanted {
-            Printable::TestPage => paper::test_page(read.size, Measured::TRUE).map_err(unfit)?.pdf,
+        let made = match wanted {
+            Printable::TestPage => {
+                paper::test_page(read.size, Measured::TRUE).map(|printed| printed.pdf)
+            }
             Printable::Placing(usage) => {
                 let laid = self.laid_for_paper(opened, piece, watch)?;
                 let stretches = plan::stretches(&laid)?;
                 let Read { size, measured, .. } = read;
                 let placing = Placing { usage, size, copies: false, measured };
-                paper::placing(&laid, Some(&stretches), &placing, watch).map_err(unfit)?.pdf
+                let _one = self.at_the_press();
+                paper::placing(&laid, Some(&stretches), &placing, watch).map(|printed| printed.pdf)
             }
             Printable::Order(which) => {
                 let plan = self.plan(opened, watch)?;
                 let laid = self.lay_all(opened, watch)?;
                 let options = self.options(read)?;
-                Papers::new(&laid, &plan, &options).set(which, watch).map_err(unfit)?.pdf
+                let _one = self.at_the_press();
+                Papers::new(&laid, &plan, &options).set(which, watch).map(|set| set.pdf)
             }
         };
+        let pdf = made.map_err(unfit)?;
         let of_piece = piece.map(|n| format!("-{n}")).unwrap_or_default();
         let name = format!("{}-{}{of_piece}.pdf", wanted.name(), opened.document.id);
         Ok(PrintedPaper { name, pdf })
