@@ -115,10 +115,10 @@ impl Printing {
 fn typed<T: FromStr<Err: std::fmt::Display>>(text: &str) -> Result<Option<T>, DeskError> {
     match text.trim() {
         "" => Ok(None),
-        text => text
-            .parse()
-            .map(Some)
-            .map_err(|e| DeskError::unfit(e.to_string(), "mend it, or leave it empty")),
+        text => match text.parse::<T>() {
+            Ok(value) => Ok(Some(value)),
+            Err(e) => Err(DeskError::unfit(e.to_string(), "mend it, or leave it empty")),
+        },
     }
 }
 

@@ -144,7 +144,7 @@ mod tests {
     fn stones(drawing: &Drawing) -> Vec<Instance> {
         let of = |item: &Item| match item {
             Item::Instance(instance) => Some(*instance),
-            Item::Shape(_) => None,
+            Item::Shape(_) | Item::Text(_) => None,
         };
         drawing.layers[2].items.iter().filter_map(of).collect()
     }

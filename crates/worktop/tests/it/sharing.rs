@@ -342,7 +342,7 @@ fn read(answer: &Answer) -> serde_json::Value {
 #[tokio::test]
 async fn a_program_pairs_its_device_and_this_machine_shuts_it_out_again() {
     let (worktop, _) = shared();
-    let here = |request| from("127.0.0.1:5000", request, &[("host", HOST)]);
+    let here = |request| from(HERE, request, &[("host", HOST)]);
     let first = read(&worktop.ask(here(get("/api/share"))).await);
     assert_eq!((&first["shared"], first["devices"].as_array().unwrap().len()), (&true.into(), 0));
     let turned = read(&worktop.ask(here(json("/api/share/code", ""))).await);
