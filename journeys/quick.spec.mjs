@@ -1,5 +1,7 @@
-// How soon the picture follows an option, on a piece of 2,000 stones. The goal is 100 ms on a quiet
-// machine; the test fails at ten times as much: a gate does other things as well, and draws without a graphics card.
+// How soon the picture follows an option, on a piece of 2,000 stones. The goal of 100 ms is held against
+// the time until the stones are handed to the graphics card, which a gate has not: what the frame takes
+// that shows them is told beside it. The test fails at five times the goal, since a gate does other
+// things as well.
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
 import { launch, noErrors, open } from './support/browser.mjs';
@@ -7,7 +9,7 @@ import { boardThere } from './support/order.mjs';
 import { Server } from './support/server.mjs';
 
 const GOAL_MS = 100;
-const ALLOWANCE = 10;
+const ALLOWANCE = 5;
 /** 2,000 stones and some: SS6 in a honeycomb. */
 const ORDER = `stonelay = 1
 order = "A pier"
@@ -52,16 +54,15 @@ test('an option changed is on the screen within the time it takes to look up', a
         if (performance.now() - began > 10_000) throw new Error(`no other picture at ${typed}`);
         await frame();
       }
-      // The frame after the one in which the stones came is the one that shows them.
+      const drawn = performance.now() - began;
       await frame();
-      return performance.now() - began;
+      return { drawn, shown: performance.now() - began };
     }, spacing));
   }
   const stones = Number(/(\d[\d,]*) stones/.exec(await page.locator('.board-stage canvas').last().getAttribute('aria-label'))?.[1].replaceAll(',', ''));
   assert.ok(stones >= 2000, `${stones} stones`);
-  took.sort((a, b) => a - b);
-  const median = took[Math.floor(took.length / 2)];
-  t.diagnostic(`${stones} stones: ${median.toFixed(0)} ms from option to picture in the median of ${took.length}, ${took.at(-1).toFixed(0)} ms at most (goal ${GOAL_MS})`);
-  assert.ok(median <= ALLOWANCE * GOAL_MS, `${median} ms`);
+  const median = (/** @type {'drawn' | 'shown'} */ of) => took.map((t) => t[of]).sort((a, b) => a - b)[Math.floor(took.length / 2)];
+  t.diagnostic(`${stones} stones: ${median('drawn').toFixed(0)} ms from option to picture (goal ${GOAL_MS}), ${median('shown').toFixed(0)} ms until this machine shows it`);
+  assert.ok(median('drawn') <= ALLOWANCE * GOAL_MS, `${median('drawn')} ms`);
   noErrors(page);
 });

@@ -195,12 +195,12 @@ impl Desk {
             Printable::Order(which) => {
                 let plan = self.plan(opened, watch)?;
                 let laid = self.lay_all(opened, watch)?;
-                let options = self.options(read)?;
+                let options = self.options(&read)?;
                 let _one = self.at_the_press();
                 Papers::new(&laid, &plan, &options).set(which, watch).map(|set| set.pdf)
             }
         };
-        let pdf = made.map_err(unfit)?;
+        let pdf = made.map_err(|e| unfit(&e))?;
         let of_piece = piece.map(|n| format!("-{n}")).unwrap_or_default();
         let name = format!("{}-{}{of_piece}.pdf", wanted.name(), opened.document.id);
         Ok(PrintedPaper { name, pdf })
@@ -223,7 +223,7 @@ impl Desk {
         })
     }
 
-    fn options(&self, read: Read) -> Result<Options, DeskError> {
+    fn options(&self, read: &Read) -> Result<Options, DeskError> {
         let words = self.quote_words()?;
         Ok(Options {
             size: read.size,
@@ -242,7 +242,7 @@ impl Desk {
     }
 }
 
-fn unfit(error: PaperError) -> DeskError {
+fn unfit(error: &PaperError) -> DeskError {
     match error {
         PaperError::Stopped => DeskError::Stopped,
         PaperError::NoPrice => DeskError::unfit(

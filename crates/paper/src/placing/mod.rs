@@ -148,7 +148,7 @@ pub fn placing(
     let front = about::front(order, &subjects, wanted, &made);
     let mut pages = vec![(front, made.front_sheet(), PrintedPage::default())];
     pages.extend(made.pages);
-    finish(title, &number, wanted.measured, pages, watch)
+    finish(&title, &number, wanted.measured, pages, watch)
 }
 
 /// A page with bars and the outline of a bank card, to see what a printer does to them.
@@ -160,12 +160,12 @@ pub fn test_page(size: PaperSize, measured: Measured) -> Result<Printed, PaperEr
     let page = about::test_page(sheet);
     let number = format!("TP-{}", size.name());
     let pages = vec![(page, sheet, PrintedPage::default())];
-    finish("Test page".to_owned(), &number, measured, pages, &lay::Unwatched)
+    finish("Test page", &number, measured, pages, &lay::Unwatched)
 }
 
 /// Numbers the pages and sets them.
 fn finish(
-    title: String,
+    title: &str,
     number: &str,
     measured: Measured,
     pages: Vec<(Page, Sheet, PrintedPage)>,
@@ -187,7 +187,7 @@ fn finish(
         drawings.push((page.drawing, stretch(sheet)));
         printed.push(on_page);
     }
-    let title = crate::fonts::shown(&title);
+    let title = crate::fonts::shown(title);
     let data = Data { title, pages: shown };
     let setting = Setting { template: TEMPLATE, data: &data, drawings: &drawings, number };
     Ok(Printed { pdf: set(&setting, watch)?, pages: printed })

@@ -8,7 +8,7 @@ use crate::state::State;
 use axum::Json;
 use axum::extract::State as Ask;
 use axum::response::Response;
-use desk::{DeskError, Printing};
+use desk::Printing;
 use schemars::JsonSchema;
 use serde::Deserialize;
 use serde_json::json;
@@ -51,7 +51,7 @@ async fn set_printing(Ask(state): Ask<State>, Body(printing): Body<Printing>) ->
     let kept = state
         .at_desk(move |desk| {
             desk.set_printing(&printing)?;
-            desk.printing().map_err(DeskError::from)
+            desk.printing()
         })
         .await?;
     Ok(Json(kept))
