@@ -33,7 +33,7 @@ pub(crate) enum Verb {
     /// Lay every piece of an order: stones, coverage, bare spots, findings
     Lay(Lay),
     /// Print sheets at true size to place the stones by, and the papers of an order, as PDF
-    Paper(Paper),
+    Paper(Box<Paper>),
     /// Count the stones for a size, without a document
     Count(Count),
     /// Plan an order: stones, packs, adhesive, hours, the day it ships, the price
