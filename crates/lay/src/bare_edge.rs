@@ -134,7 +134,7 @@ mod tests {
         let region = shapes::circle(4.0);
         let arc = region.segments().next().expect("a circle has an edge");
         let d = Disc { centre: Point::new(0.0, -1.0), radius: 7f64.sqrt() - 2.0 };
-        let exact = bare_part(&arc, arc.length(), 2.0, &DiscGrid::new(vec![d]));
+        let exact = bare_part(arc, arc.length(), 2.0, &DiscGrid::new(vec![d]));
         assert!((exact - 120.0 / 180.0).abs() < 1e-12, "{exact}");
     }
 
