@@ -86,6 +86,7 @@ pub use moves::{MoveSort, StonesMoved};
 pub use offers::Offer;
 pub use opened::Opened;
 pub use orders::{Bundle, NewOrder};
+pub use paper::OrderPaper;
 pub use papers::{Printable, PrintedPaper, Printing, notations};
 pub use pieces::PieceAsked;
 pub use planned::Tries;

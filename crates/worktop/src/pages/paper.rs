@@ -9,6 +9,7 @@ use axum::Form;
 use axum::extract::{Path, Query, State as Ask};
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Response};
+use desk::OrderPaper::{Bench, Calendar, Care, Gathering, Labels, Quote, Shopping};
 use desk::{DeskError, Opened, Printable, Printing};
 use lay::Unwatched;
 use maud::{Markup, html};
@@ -55,7 +56,30 @@ fn links(here: &str, papers: impl Iterator<Item = Printable>, piece: Option<usiz
     html! {
         ul.papers {
             @for paper in papers {
-                li { a href={ (here) "/" (paper.name()) (end) } download { (paper.name().replace('-', " ")) } " – " (paper.purpose()) }
+                li { a href={ (here) "/" (paper.name()) (end) } download { (sentence(paper.purpose())) } }
+            }
+        }
+    }
+}
+
+/// What a part of the order is on paper.
+pub(super) fn of_part(order: DocumentId, part: Part) -> Markup {
+    let papers: &[Printable] = match part {
+        Part::Buy => &[Printable::Order(Shopping), Printable::Order(Gathering)],
+        Part::Days => &[Printable::Order(Calendar)],
+        Part::Quote => &[Printable::Order(Quote), Printable::Order(Care)],
+        Part::Kits => &[Printable::Order(Gathering), Printable::Order(Labels)],
+        Part::Set => &[Printable::Order(Bench), Printable::Order(Labels)],
+        Part::Pieces | Part::Glue | Part::Price | Part::Paper => &[],
+    };
+    html! {
+        @if !papers.is_empty() {
+            p.hint.no-print {
+                "On paper: "
+                @for (i, paper) in papers.iter().enumerate() {
+                    @if i > 0 { " · " }
+                    a href={ "/orders/" (order) "/paper/" (paper.name()) } download { (paper.purpose()) }
+                }
             }
         }
     }
