@@ -4,7 +4,7 @@ use crate::{Desk, DeskError, Opened};
 use app::laying::{LaidOrder, LaidPiece};
 use app::plan;
 use lay::Watch;
-use paper::{LabelSheet, Measured, Notation, Options, OrderPaper, PaperError, PaperSize};
+use paper::{LabelSheet, Light, Measured, Notation, Options, OrderPaper, PaperError, PaperSize};
 use paper::{Papers, Placing, Use};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -57,6 +57,15 @@ impl Printable {
             Printable::Order(OrderPaper::Labels) => "labels for bags and copies",
             Printable::Order(OrderPaper::Care) => "care cards, to cut out",
             Printable::Order(OrderPaper::Calendar) => "calendar, day by day",
+            Printable::Order(OrderPaper::Light(Light::Table)) => {
+                "outlines for a light table, a page for each piece"
+            }
+            Printable::Order(OrderPaper::Light(Light::Projector { mirrored: false })) => {
+                "light outlines on black, for a projector"
+            }
+            Printable::Order(OrderPaper::Light(Light::Projector { mirrored: true })) => {
+                "the same, left and right changed over"
+            }
             Printable::TestPage => "test page, to measure the printer by",
         }
     }

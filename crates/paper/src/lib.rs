@@ -8,7 +8,7 @@
 //! | sheets to place stones by | [`placing()`], [`Placing`], [`Use`] |
 //! | a page to measure a printer by | [`test_page()`] |
 //! | what it measured | [`Measured`], [`MeasuredError`] |
-//! | quote, bench sheet, lists, labels, cards, calendar | [`Papers`], [`OrderPaper`], [`Options`], [`SetPaper`] |
+//! | quote, bench sheet, lists, labels, cards, calendar | [`Papers`], [`OrderPaper`], [`Light`], [`Options`], [`SetPaper`] |
 //! | their own words, numbers and days | [`QuoteWords`], [`Notation`], [`NoNotation`] |
 //! | sheets of labels | [`LabelSheet`], [`LabelBox`], [`LabelSheetError`] |
 //! | sizes of paper | [`PaperSize`] |
@@ -25,6 +25,7 @@ mod set;
 mod size;
 mod world;
 
+pub use drawing::Light;
 pub use error::PaperError;
 pub use measured::{BAR_MM, Measured, MeasuredError};
 pub use papers::{

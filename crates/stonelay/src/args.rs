@@ -242,7 +242,13 @@ pub(crate) enum PaperName {
     Care,
     /// Day by day
     Calendar,
-    /// All of them; no quote of an order without a price
+    /// Outlines at true size for a light table, a page for each piece
+    LightTable,
+    /// Light outlines on black, to throw onto the blank
+    Projector,
+    /// The same, left and right changed over
+    ProjectorMirrored,
+    /// All but the outlines; no quote of an order without a price
     All,
 }
 

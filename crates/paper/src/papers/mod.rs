@@ -8,6 +8,7 @@ mod cells;
 mod gathering;
 mod label_sheet;
 mod labels;
+mod light;
 mod notation;
 mod picture;
 mod quote;
@@ -26,6 +27,7 @@ use app::laying::{LaidOrder, LaidPiece};
 use app::plan::Plan;
 use blocks::{Fact, fact};
 use cells::{CellPage, Cells};
+use drawing::Light;
 use jiff::civil::Date;
 use lay::Watch;
 use rayon::prelude::*;
@@ -57,11 +59,13 @@ pub enum OrderPaper {
     Care,
     /// Day by day.
     Calendar,
+    /// Outlines to set by, on a light table or under a projector.
+    Light(Light),
 }
 
 impl OrderPaper {
     /// All of them.
-    pub const ALL: [OrderPaper; 7] = [
+    pub const ALL: [OrderPaper; 10] = [
         OrderPaper::Quote,
         OrderPaper::Bench,
         OrderPaper::Shopping,
@@ -69,6 +73,9 @@ impl OrderPaper {
         OrderPaper::Labels,
         OrderPaper::Care,
         OrderPaper::Calendar,
+        OrderPaper::Light(Light::Table),
+        OrderPaper::Light(Light::Projector { mirrored: false }),
+        OrderPaper::Light(Light::Projector { mirrored: true }),
     ];
 
     /// Its name, as it stands in file names.
@@ -81,6 +88,9 @@ impl OrderPaper {
             OrderPaper::Labels => "labels",
             OrderPaper::Care => "care",
             OrderPaper::Calendar => "calendar",
+            OrderPaper::Light(Light::Table) => "light-table",
+            OrderPaper::Light(Light::Projector { mirrored: false }) => "projector",
+            OrderPaper::Light(Light::Projector { mirrored: true }) => "projector-mirrored",
         }
     }
 
@@ -94,6 +104,13 @@ impl OrderPaper {
             OrderPaper::Labels => ("LA", "labels"),
             OrderPaper::Care => ("CC", "care cards"),
             OrderPaper::Calendar => ("CA", "calendar"),
+            OrderPaper::Light(Light::Table) => ("LT", "outlines for a light table"),
+            OrderPaper::Light(Light::Projector { mirrored: false }) => {
+                ("PR", "outlines for a projector")
+            }
+            OrderPaper::Light(Light::Projector { mirrored: true }) => {
+                ("PM", "outlines for a projector, mirrored")
+            }
         }
     }
 }
@@ -156,6 +173,7 @@ impl<'a> Papers<'a> {
             OrderPaper::Gathering => gathering::gathering(self)?,
             OrderPaper::Calendar => calendar::calendar(self)?,
             OrderPaper::Labels => return self.set_labels(watch),
+            OrderPaper::Light(light) => return light::set(self, light, watch),
             OrderPaper::Care => {
                 let cells = care::care(self);
                 return self.finish(paper, CELLS, self.size_mm(), &cells, &[], watch);

@@ -8,7 +8,9 @@ use app::plan::Plan;
 use jiff::ZonedDateTime;
 use jiff::civil::Date;
 use lay::Watch;
-use paper::{LabelSheet, Options, OrderPaper, PaperError, PaperSize, Papers, QuoteWords, SetPaper};
+use paper::{
+    LabelSheet, Light, Options, OrderPaper, PaperError, PaperSize, Papers, QuoteWords, SetPaper,
+};
 use std::fmt::Write;
 use std::path::PathBuf;
 
@@ -40,7 +42,8 @@ pub(super) fn placing(args: &Paper) -> bool {
 pub(super) fn wanted(args: &Paper) -> Vec<Wanted> {
     let all = args.papers.contains(&PaperName::All);
     let named = |paper| args.papers.iter().any(|p| order_paper(*p) == Some(paper));
-    let papers = OrderPaper::ALL.into_iter().filter(|p| all || named(*p));
+    let usual = |p: OrderPaper| all && !matches!(p, OrderPaper::Light(_));
+    let papers = OrderPaper::ALL.into_iter().filter(|p| usual(*p) || named(*p));
     papers
         .map(|paper| Wanted {
             path: args.out.join(format!("{}.pdf", paper.name())),
@@ -60,6 +63,9 @@ fn order_paper(name: PaperName) -> Option<OrderPaper> {
         PaperName::Labels => OrderPaper::Labels,
         PaperName::Care => OrderPaper::Care,
         PaperName::Calendar => OrderPaper::Calendar,
+        PaperName::LightTable => OrderPaper::Light(Light::Table),
+        PaperName::Projector => OrderPaper::Light(Light::Projector { mirrored: false }),
+        PaperName::ProjectorMirrored => OrderPaper::Light(Light::Projector { mirrored: true }),
     })
 }
 
