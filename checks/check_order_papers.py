@@ -7,6 +7,7 @@
 * Labels lie by the measures of their sheet, and nothing runs over their edges.
 * A box to tick stands at every stretch and every copy of the bench sheet.
 * Names in any script come out as text, and never as markup.
+* Outlines for light table and projector: a square of 100 mm, and every stone where the CSV has it.
 * The same papers are the same bytes.
 """
 
@@ -20,11 +21,12 @@ from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
+import numpy as np
 import pdfplumber
 import pikepdf
 from babel.dates import format_skeleton
 from babel.numbers import format_decimal
-from check_paper import check_structure
+from check_paper import check_structure, lay, nearest, paths
 
 PT_PER_MM = 72 / 25.4
 #: ISO 216 and ANSI/ASME Y14.1, mm.
@@ -45,6 +47,10 @@ TAGS = ["en", "en-GB", "en-US", "de", "de-CH", "fr", "it", "nl", "da", "sv", "fi
 DAY = "2026-11-30"
 #: Another one: day and month of one digit.
 SHORT_DAY = "2027-02-03"
+#: Papers of outlines, and which way is right on them.
+OUTLINES = {"light-table": 1, "projector": 1, "projector-mirrored": -1}
+#: What a stone and the square may be off, mm.
+OUTLINE_MM = 0.01
 NAMES = ["#panic()", "Φάρος", "منارة", "🏮 ⚓", "a]b[*c*_d_", "$x$ @y <z>", "Wharf" * 16]
 
 
@@ -271,6 +277,45 @@ def check_same(binary, order, folder):
         need(path.read_bytes() == (outs[1] / path.name).read_bytes(), f"{path.name} differs")
 
 
+def shift(wanted, have):
+    """By how much places have to be moved to lie on circles of the page; none if they never do."""
+    for there in have:
+        by = there - wanted[0]
+        moved = wanted + by
+        near = list(nearest(moved[:5], have))
+        if all(j is not None and np.abs(have[j] - m).max() < OUTLINE_MM for j, m in zip(near, moved)):
+            return by
+    return None
+
+
+def check_outlines(binary, order, folder):
+    """Outlines of every piece; returns how many stones were measured."""
+    pieces = lay(binary, order, folder / "outlines-lay")
+    out, measured = folder / "outlines", 0
+    make(binary, order, out, "--papers", ",".join(OUTLINES))
+    for name, sign in OUTLINES.items():
+        with pikepdf.open(out / f"{name}.pdf") as pdf, pdfplumber.open(out / f"{name}.pdf") as text:
+            check_structure(pdf, name)
+            need(len(pdf.pages) == len(pieces), f"{name}: {len(pdf.pages)} pages")
+            for page, shown_page in zip(pdf.pages, text.pages):
+                words = shown_page.extract_text()
+                piece = max((p for p in pieces if p in words), key=len)
+                found = [(np.array(points) / PT_PER_MM, op) for points, op, _ in paths(page)]
+                squares = [p for p, op in found if op in "Ss" and len(p) in (4, 5)]
+                sides = [np.ptp(p, axis=0) for p in squares]
+                need(any(np.abs(s - 100).max() < OUTLINE_MM for s in sides), f"{name}: {piece}: no square of 100 mm")
+                rings = [p[[0, 3, 6, 9]] for p, op in found if op in "Ss" and len(p) == 13]
+                have = np.array([(r.min(0) + r.max(0)) / 2 for r in rings])
+                # The page counts upwards, the table downwards.
+                wanted = pieces[piece][:, :2] * [sign, -1]
+                by = shift(wanted, have)
+                need(by is not None, f"{name}: {piece}: the stones lie otherwise")
+                for i, (j, at) in enumerate(zip(nearest(wanted + by, have), wanted + by), 1):
+                    need(j is not None and np.abs(have[j] - at).max() < OUTLINE_MM, f"{name}: {piece}: stone {i} is off")
+                    measured += 1
+    return measured
+
+
 def main():
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--binary", required=True)
@@ -281,9 +326,10 @@ def main():
         labels = check_labels(args.binary, folder)
         check_tags(args.binary, folder)
         pages, own = check_order(args.binary, args.order, folder / "order")
+        outlined = check_outlines(args.binary, args.order, folder)
         check_same(args.binary, args.order, folder)
     need(pages > 20 and own > 100 and labels > 150, f"only {pages} pages, {own} figures, {labels} labels")
-    print(f"{pages} pages, {own} private figures on no quote, {labels} labels in place, {len(TAGS)} notations as CLDR's")
+    print(f"{outlined} outlines true to {OUTLINE_MM} mm, {pages} pages, {own} private figures on no quote, {labels} labels in place, {len(TAGS)} notations as CLDR's")
 
 
 if __name__ == "__main__":
