@@ -24,8 +24,8 @@ from worktop_server import DEMO_ORDER, DEMO_REVISION, Worktop
 SEED = 4
 # A kill falls so long after the worktop answers again, s.
 EARLIEST_S, LATEST_S = 0.005, 0.15
-# A stone that nothing else moves.
-STONE = "kill dust"
+# A stone of the demo order that nothing else moves: the badge has none of it.
+STONE = "coral"
 # So many acknowledged things for each kill at least, or the kills fell beside the work.
 LEAST_FOR_A_KILL = 1.0
 
