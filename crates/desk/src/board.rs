@@ -1,11 +1,13 @@
 //! What the board of the page draws: a laid piece in columns of numbers.
 
+use crate::{Desk, DeskError};
 use app::laying::LaidPiece;
 use drawing::mark;
 use export::{PageFrame, region_path};
-use lay::{BareSpot, Finish};
+use lay::{BareSpot, Finish, Unwatched};
 use schemars::JsonSchema;
 use serde::Serialize;
+use shop::DocumentId;
 
 /// A laid piece for the board. Places are millimetres to the right and down from the top left
 /// corner of the blank's box.
@@ -111,6 +113,19 @@ pub struct StretchShown {
     pub zone: String,
     /// Its stones by place number, in the order of setting.
     pub order: Vec<u32>,
+}
+
+impl Desk {
+    /// The board of a piece, given by its number from 1, with the stretches that are at hand.
+    ///
+    /// # Errors
+    /// There is no such piece; the shop's.
+    pub fn board(&self, id: DocumentId, number: usize) -> Result<Board, DeskError> {
+        let opened = self.open(id)?;
+        let laid = self.lay(opened.piece(number)?, &Unwatched)?;
+        let stretches = self.stretches_at_hand(&opened, number)?;
+        Ok(Board::of(opened.revision.id.0, &laid, stretches))
+    }
 }
 
 impl Board {

@@ -17,7 +17,7 @@
 //! | an entry to begin with, a name for people | [`new_entry`], [`detail`], [`label`] |
 //! | stones set, taken away, recoloured | [`Desk::by_hand`], [`HandOp`] |
 //! | a new piece | [`Desk::add_piece`], [`PieceAsked`] |
-//! | lays | [`Desk::lay`], [`Desk::lay_all`], [`Board`] |
+//! | lays | [`Desk::lay`], [`Desk::lay_all`], [`Desk::board`], [`Board`] |
 //! | a piece as files | [`Desk::piece_file`], [`PieceFile`] |
 //! | papers as PDF | [`Desk::paper`], [`Printable`], [`PrintedPaper`], [`Desk::set_printing`], [`Printing`] |
 //! | plans | [`Desk::plan`], [`Desk::plan_with`], [`Tries`] |

@@ -64,7 +64,7 @@ impl Printable {
                 "light outlines on black, for a projector"
             }
             Printable::Order(OrderPaper::Light(Light::Projector { mirrored: true })) => {
-                "the same, left and right changed over"
+                "light outlines on black, left and right changed over"
             }
             Printable::TestPage => "test page, to measure the printer by",
         }

@@ -6,6 +6,7 @@ use crate::world::{Sealed, Template};
 use drawing::Drawing;
 use lay::Watch;
 use serde::Serialize;
+use sha2::{Digest, Sha256};
 use typst::comemo;
 use typst::diag::SourceDiagnostic;
 use typst::ecow::EcoVec;
@@ -13,6 +14,12 @@ use typst::foundations::{Bytes, Label, Smart};
 use typst::layout::{Frame, FrameItem, Point};
 use typst_layout::{Page, PagedDocument};
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
+
+/// The number of a document that nobody numbered: made of what it shows.
+pub(crate) fn own_number(prefix: &str, shown: Sha256) -> String {
+    let digits: String = shown.finalize().iter().take(4).map(|b| format!("{b:02x}")).collect();
+    format!("{prefix}-{digits}")
+}
 
 /// What typesets a paper.
 pub(crate) struct Setting<'a, T> {

@@ -4,7 +4,7 @@
 use super::{OrderPaper, Papers, SetPaper};
 use crate::PaperError;
 use crate::frame::Stretch;
-use crate::set::{Setting, set_with};
+use crate::set::{Setting, own_number, set_with};
 use crate::world::Template;
 use drawing::{CHECK_SQUARE_MM, Drawing, Light, outlines};
 use lay::Watch;
@@ -39,22 +39,24 @@ pub(super) fn set(
     let drawings: Vec<(Drawing, Stretch)> = (papers.laid.pieces.iter())
         .map(|p| (outlines(&p.asked.piece, &p.lay, light), TRUE))
         .collect();
+    let mut hash = Sha256::new();
+    hash.update(papers.hash()?);
+    hash.update(prefix);
+    let number = own_number(prefix, hash);
+    let on_page = papers.options.number.as_ref().unwrap_or(&number);
     let page = |(drawing, _): &(Drawing, Stretch)| Page {
         width: drawing.page.width(),
         height: drawing.page.height(),
         name: crate::fonts::shown(&drawing.title),
-        note: format!("true size if the square measures {CHECK_SQUARE_MM} mm"),
+        note: crate::fonts::shown(&format!(
+            "true size if the square measures {CHECK_SQUARE_MM} mm · {on_page}"
+        )),
     };
     let data = Data {
         title: crate::fonts::shown(&format!("{}: {kind}", papers.laid.name)),
         dark: light != Light::Table,
         pages: drawings.iter().map(page).collect(),
     };
-    let mut hash = Sha256::new();
-    hash.update(papers.hash()?);
-    hash.update(prefix);
-    let digits: String = hash.finalize().iter().take(4).map(|b| format!("{b:02x}")).collect();
-    let number = papers.options.number.clone().unwrap_or_else(|| format!("{prefix}-{digits}"));
     let setting = Setting { template: LIGHT, data: &data, drawings: &drawings, number: &number };
     let (pdf, pages) = set_with(&setting, &[], watch)?;
     Ok(SetPaper { pdf, pages, labels: vec![] })

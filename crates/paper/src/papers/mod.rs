@@ -20,7 +20,7 @@ pub use label_sheet::{LabelBox, LabelSheet, LabelSheetError};
 pub use notation::{NoNotation, Notation};
 pub use quote::QuoteWords;
 
-use crate::set::{Setting, set_with};
+use crate::set::{Setting, own_number, set_with};
 use crate::world::Template;
 use crate::{PaperError, PaperSize};
 use app::laying::{LaidOrder, LaidPiece};
@@ -224,8 +224,7 @@ impl<'a> Papers<'a> {
         let mut hash = Sha256::new();
         hash.update(self.hash()?);
         hash.update(data.to_string());
-        let digits: String = hash.finalize().iter().take(4).map(|b| format!("{b:02x}")).collect();
-        let number = format!("{prefix}-{digits}");
+        let number = own_number(prefix, hash);
         let foot = self.foot(self.options.number.as_deref().unwrap_or(&number));
         match paper {
             OrderPaper::Labels => {}

@@ -16,7 +16,7 @@ mod strips;
 mod tiles;
 
 use crate::frame::Stretch;
-use crate::set::{Setting, set};
+use crate::set::{Setting, own_number, set};
 use crate::world::Template;
 use crate::{Measured, PaperError, PaperSize};
 use app::laying::LaidOrder;
@@ -210,8 +210,7 @@ fn number(
     hash.update(file.to_json());
     hash.update(serde_json::to_vec(&stretches).map_err(|e| wrong(&e))?);
     hash.update(format!("{wanted:?}"));
-    let digits: String = hash.finalize().iter().take(4).map(|b| format!("{b:02x}")).collect();
-    Ok(format!("PS-{digits}"))
+    Ok(own_number("PS", hash))
 }
 
 /// What the template reads.

@@ -88,15 +88,7 @@ async fn add_piece(
 }
 
 async fn board(Ask(state): Ask<State>, At((id, number)): At<(i64, usize)>) -> Given<Board> {
-    let board = state
-        .at_desk(move |desk| {
-            let opened = desk.open(DocumentId(id))?;
-            let laid = desk.lay(opened.piece(number)?, &Unwatched)?;
-            let stretches = desk.stretches_at_hand(&opened, number)?;
-            Ok::<_, DeskError>(Board::of(opened.revision.id.0, &laid, stretches))
-        })
-        .await?;
-    Ok(Json(board))
+    Ok(Json(state.at_desk(move |desk| desk.board(DocumentId(id), number)).await?))
 }
 
 /// Changes by hand, and the revision that they are made from.

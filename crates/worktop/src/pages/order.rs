@@ -1,6 +1,6 @@
 //! One order: the answer first, then its pieces.
 
-use crate::pages::{go, offer, paper};
+use crate::pages::{go, offer};
 use crate::problem::{Problem, sentence};
 use crate::state::State;
 use crate::view::{self, Form, Here, Shell, Typed};
@@ -67,7 +67,6 @@ pub(crate) fn head(opened: &Opened, here: Option<Part>) -> Markup {
                 a href={ "/orders/" (id) (end) } aria-current=[(here == Some(*part)).then_some("page")] { (name) }
             }
         }
-        @if let Some(part) = here { (paper::of_part(id, part)) }
         span hidden data-module="instep" data-order=(id) data-revision=(at) {}
     }
 }

@@ -1,7 +1,7 @@
 //! The quote, to be printed for the customer, and the customer's yes.
 
 use crate::pages::plan::{PATIENCE, no_piece};
-use crate::pages::{go, order};
+use crate::pages::{go, order, paper};
 use crate::problem::{Problem, sentence};
 use crate::state::{State, Told};
 use crate::view::{self, Here, Shell};
@@ -70,6 +70,7 @@ async fn render(
     let opened = &answered.opened;
     let body = html! {
         div.no-print { (order::head(opened, Some(order::Part::Quote))) }
+        (paper::of_part(opened.document.id, order::Part::Quote))
         @match &answered.quote {
             Some(Ok(quote)) => {
                 (state_notice(state, opened.document.id, &answered.state, false))

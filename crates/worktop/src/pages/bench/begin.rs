@@ -1,7 +1,7 @@
 //! Beginning to set: which piece, which copies, from which lots.
 
 use super::{list, nonce, stones_words};
-use crate::pages::{go, order};
+use crate::pages::{go, order, paper};
 use crate::problem::{Problem, sentence};
 use crate::state::{State, Told};
 use crate::view::{self, Here, Shell};
@@ -58,6 +58,7 @@ async fn render(
     let done: u32 = settings.iter().map(|s| s.course.copies_done()).sum();
     let body = html! {
         (order::head(&opened, Some(order::Part::Set)))
+        (paper::of_part(opened.document.id, order::Part::Set))
         @if let Some(wrong) = wrong {
             div.notice.serious role="alert" tabindex="-1" data-module="first" {
                 p { (sentence(&wrong.error.to_string())) "." }

@@ -13,6 +13,7 @@ pub(super) use calendar::ical;
 pub(super) use tries::{keep, progress as tries_progress, stop as stop_tries};
 
 use crate::pages::order::{self, Part};
+use crate::pages::paper;
 use crate::problem::Problem;
 use crate::state::State;
 use crate::view::{self, Form, Here, Shell, Typed};
@@ -185,6 +186,7 @@ async fn render(
         @match &answered.plan {
             Some(Ok(plan)) => {
                 (view::answer(&plan.answer))
+                (paper::of_part(opened.document.id, sheaf.part))
                 h2 { (sheaf.title) }
                 (view::plan_findings(plan.findings.iter().filter(|f| sheaf.findings.contains(&f.part))))
                 (tries::beside(sheaf.name, opened, typing, &read, &answered.tried))
